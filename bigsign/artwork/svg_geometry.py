@@ -1,0 +1,64 @@
+"""Marks to shapes: outlines flattened, filled or stroked, and cut by their clips. In px of the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from shapely.geometry import MultiPolygon
+from shapely.geometry.base import BaseGeometry
+
+from bigsign.artwork.fill import polygons_of, resolve_fill
+from bigsign.artwork.flatten import flatten_path, largest_stretch, transform
+from bigsign.artwork.svg_scene import Clip, Mark
+from bigsign.artwork.svg_stroke import stroke_outline
+
+__all__ = ["Geometry", "as_multi"]
+
+
+def as_multi(shape: BaseGeometry, least: float = 0.0) -> MultiPolygon:
+    """Return the polygons of any geometry larger than ``least``, without the lines booleans leave behind."""
+    return MultiPolygon([polygon for polygon in polygons_of(shape) if polygon.area > least])
+
+
+class Geometry:
+    """Makes shapes at one tolerance (px); a clip that several marks share is made once."""
+
+    def __init__(self, tolerance: float) -> None:
+        self._tolerance = tolerance
+        self._regions: dict[Clip, BaseGeometry] = {}
+
+    def shape(self, mark: Mark) -> MultiPolygon:
+        """Return the region a mark covers, its clips carried out.
+
+        Raises
+        ------
+        ValueError
+            If its outline crosses itself beyond all reason.
+        """
+        if mark.stroke is None:
+            rings = flatten_path(transform(mark.commands, mark.matrix), self._tolerance)
+            whole = resolve_fill(rings, mark.rule)
+        else:
+            # The pen is round in user space, so it is drawn there; half the tolerance each.
+            stretch = largest_stretch(mark.matrix)
+            outline = stroke_outline(mark.commands, mark.stroke, self._tolerance / stretch / 2)
+            rings = flatten_path(transform(outline, mark.matrix), self._tolerance / 2)
+            whole = resolve_fill(rings, "nonzero")
+        return as_multi(self._cut(whole, mark.clips))
+
+    def _cut(self, shape: BaseGeometry, clips: Iterable[Clip]) -> BaseGeometry:
+        for clip in clips:
+            if shape.is_empty:
+                break
+            shape = shape.intersection(self._region(clip))
+        return shape
+
+    def _region(self, clip: Clip) -> BaseGeometry:
+        known = self._regions.get(clip)
+        if known is None:
+            region: BaseGeometry = MultiPolygon()
+            for part in clip.parts:
+                rings = flatten_path(part.commands, self._tolerance)
+                region = region.union(self._cut(resolve_fill(rings, part.rule), part.clips))
+            known = self._regions[clip] = region
+        return known

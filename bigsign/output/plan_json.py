@@ -1,0 +1,357 @@
+"""plan.json: every number of the plan, in the shape that docs/plan.schema.json describes.
+
+Numbers are mm rounded to a millionth; paths carry five decimals. Keys come in one order, so that the same plan
+gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict
+from typing import TypeAlias
+
+from bigsign.findings import Finding
+from bigsign.output.paths import line_data, path_data
+from bigsign.plan_records import (
+    Break,
+    EdgeDistance,
+    FromReference,
+    Hinge,
+    Level,
+    MatSheet,
+    Panel,
+    Plan,
+    SignFrame,
+    Size,
+)
+from bigsign.units import TapeLength
+
+__all__ = ["FORMAT", "FORMAT_VERSION", "Json", "plan_json", "plan_to_dict"]
+
+FORMAT = "bigsign-plan"
+FORMAT_VERSION = 1
+
+Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
+
+
+def _mm(value: float) -> float | int:
+    """Round to a millionth of a millimetre; whole numbers of things stay whole; no minus nought."""
+    return value if isinstance(value, int) else round(value, 6) + 0.0
+
+
+def _mms(values: Iterable[float]) -> list[Json]:
+    return [_mm(value) for value in values]
+
+
+def _points(points: Iterable[Sequence[float]]) -> list[Json]:
+    return [_mms(point) for point in points]
+
+
+def _strings(values: Iterable[str]) -> list[Json]:
+    return list(values)
+
+
+def _length(length: TapeLength) -> dict[str, Json]:
+    return {"mm": _mm(length.mm), "tape": length.tape, "error_mm": _mm(length.error_mm)}
+
+
+def _edge(distance: EdgeDistance) -> dict[str, Json]:
+    return {"edge": distance.edge, "side": distance.side, "length": _length(distance.length)}
+
+
+def _from_reference(place: FromReference) -> dict[str, Json]:
+    return {"x": _edge(place.x), "y": _edge(place.y)}
+
+
+def _size(size: Size) -> dict[str, Json]:
+    return {"width": _length(size.width), "height": _length(size.height)}
+
+
+def _sign(sign: SignFrame) -> dict[str, Json]:
+    return {
+        "name": sign.name,
+        "revision": sign.revision,
+        "width": _length(sign.width),
+        "height": _length(sign.height),
+        "diagonal": _length(sign.diagonal),
+        "outline": path_data(sign.outline),
+        "margin_mm": _mm(sign.margin_mm),
+        "reference": _strings(sign.reference),
+    }
+
+
+def _hinge(hinge: Hinge | None) -> Json:
+    if hinge is None:
+        return None
+    return {
+        "kind": hinge.kind,
+        "line": _points(hinge.line),
+        "crosses_film_mm": _mm(hinge.crosses_film_mm),
+        "from_reference": _from_reference(hinge.from_reference),
+        "why": hinge.why,
+    }
+
+
+def _level(level: Level | None) -> Json:
+    if level is None:
+        return None
+    return {
+        level.axis: _mm(level.at),
+        "from_reference": _edge(level.from_reference),
+        "points": _points(level.points),
+        "flat": level.flat,
+        "overshoot_mm": _mm(level.overshoot_mm),
+    }
+
+
+def _panel(panel: Panel) -> dict[str, Json]:
+    return {
+        "id": panel.id,
+        "number": panel.number,
+        "colour": panel.colour,
+        "fragments": _strings(panel.fragments),
+        "nodes": _strings(panel.nodes),
+        "text": panel.text,
+        "bounds": _mms(panel.bounds),
+        "size": _size(panel.size),
+        "trim": path_data(panel.trim),
+        "trim_size": _size(panel.trim_size),
+        "from_reference": _from_reference(panel.from_reference),
+        "hinge": _hinge(panel.hinge),
+        "level": _level(panel.level),
+        "trim_lines": [data for line in panel.trim_lines if (data := line_data(line))],
+        "unlined": _strings(panel.unlined),
+        "check": {
+            "what": panel.check.what,
+            "from_reference": _edge(panel.check.from_reference),
+            "tolerance": _length(panel.check.tolerance),
+        },
+        "neighbours": [{"panel": n.panel, "break": n.break_id} for n in panel.neighbours],
+        "mat": panel.mat,
+        "to_mat": _mms(panel.to_mat),
+        "step": panel.step,
+        "marks": _strings(panel.marks),
+    }
+
+
+def _break(brk: Break) -> dict[str, Json]:
+    return {
+        "id": brk.id,
+        "panels": _strings(brk.panels),
+        "kind": brk.kind,
+        "line": _points(brk.line),
+        "ends": [
+            {"at": _mms(end.at), "from_reference": _from_reference(end.from_reference)} for end in brk.ends
+        ],
+        "butts": brk.butts,
+        "clearance_mm": _mm(brk.clearance_mm),
+        "gap": _length(brk.gap),
+        "gaps": [{"along": at.along, "at_mm": _mm(at.at_mm), "gap": _length(at.gap)} for at in brk.gaps],
+        "seam_length": _mm(brk.seam_length),
+        "overlap_mm": _mm(brk.overlap_mm),
+        "why": brk.why,
+    }
+
+
+def _mat(mat: MatSheet) -> dict[str, Json]:
+    return {
+        "id": mat.id,
+        "cutter": mat.cutter,
+        "mat": mat.mat,
+        "colour": mat.colour,
+        "colour_name": mat.colour_name,
+        "width": _mm(mat.width),
+        "length": _mm(mat.length),
+        "border_mm": _mm(mat.border_mm),
+        "used_length": _mm(mat.used_length),
+        "mirrored": mat.mirrored,
+        "file": mat.file,
+        "panels": _strings(mat.panels),
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Json]:
+    source: Json = None
+    if finding.source is not None:
+        source = {
+            "file": finding.source.file,
+            "line": finding.source.line,
+            "element": finding.source.element,
+        }
+    return {
+        "code": finding.code,
+        "message": finding.message,
+        "pieces": _strings(finding.pieces),
+        "source": source,
+        "remedy": finding.remedy,
+    }
+
+
+def _lettering(plan: Plan) -> dict[str, Json]:
+    """Return pieces, fragments, glyphs, words and lines."""
+    holds: dict[str, list[Json]] = {}
+    for glyph in plan.glyphs:
+        for piece in glyph.pieces:
+            holds.setdefault(piece, []).append(glyph.id)
+    return {
+        "pieces": [
+            {
+                "id": piece.id,
+                "colour": piece.colour,
+                "glyphs": holds.get(piece.id, []),
+                "path": path_data(piece.shape),
+                "bounds": _mms(piece.shape.bounds),
+            }
+            for piece in plan.pieces
+        ],
+        "fragments": [
+            {"id": name, "piece": piece, "path": path_data(shape)} for name, piece, shape in plan.fragments
+        ],
+        "glyphs": [
+            {
+                "id": glyph.id,
+                "text": glyph.text,
+                "pieces": _strings(glyph.pieces),
+                "word": glyph.word or None,
+                "line": glyph.line or None,
+                "colour": glyph.colour,
+                "bounds": _mms(glyph.bounds),
+            }
+            for glyph in plan.glyphs
+        ],
+        "words": [
+            {"id": word.id, "text": word.text, "glyphs": _strings(word.glyphs), "line": word.line}
+            for word in plan.words
+        ],
+        "lines": [
+            {
+                "id": line.id,
+                "text": line.text,
+                "words": _strings(line.words),
+                "baseline": _points(line.baseline),
+                "angle": _mm(line.angle),
+                "cap_height_mm": _mm(line.cap_height),
+                "block": line.block,
+                "stacked": line.stacked,
+                "rtl": line.rtl,
+            }
+            for line in plan.lines
+        ],
+    }
+
+
+def _parting(plan: Plan) -> dict[str, Json]:
+    """Return measures and search, as they stand above the lettering."""
+    measures = asdict(plan.measures)
+    return {
+        "measures": {key: _mm(value) for key, value in measures.items()},
+        "search": [
+            {
+                "colour": report.colour,
+                "policy": report.policy,
+                "turning": report.turning,
+                "method": report.method,
+                "proved": report.proved,
+                "states": report.states,
+                "bound": {
+                    key: None if (value := report.bound.get(key)) is None else _mm(value) for key in measures
+                },
+            }
+            for report in plan.search
+        ],
+    }
+
+
+def plan_to_dict(
+    plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | None = None
+) -> dict[str, Json]:
+    """Return a plan as plan.json has it.
+
+    Parameters
+    ----------
+    plan : the plan.
+    files : names of all files of the folder, plan.json itself among them.
+    guide : {"paper", "pages"} as the sheets say where their drawings stand; left out if None.
+    """
+    from bigsign import __version__
+
+    out: dict[str, Json] = {
+        "format": FORMAT,
+        "version": FORMAT_VERSION,
+        "units": "mm",
+        "bigsign_version": __version__,
+        "project": {"name": plan.project.name, "sha256": plan.project.sha256},
+        "files": _strings(files),
+        "sign": _sign(plan.sign),
+        **_parting(plan),
+        **_lettering(plan),
+        "edges": [
+            {"a": edge.a, "b": edge.b, "kind": edge.kind, "gap_mm": _mm(edge.gap_mm), "parted": edge.parted}
+            for edge in plan.edges
+        ],
+        "cuts": [
+            {
+                "id": cut.id,
+                "colour": cut.colour,
+                "line": _points(cut.line),
+                "left": cut.left,
+                "right": cut.right,
+            }
+            for cut in plan.cuts
+        ],
+        "panels": [_panel(panel) for panel in plan.panels],
+        "tape_marks": [
+            {"id": mark.id, "at": _mms(mark.at), "from_reference": _from_reference(mark.from_reference)}
+            for mark in plan.tape_marks
+        ],
+        "breaks": [_break(brk) for brk in plan.breaks],
+        "mats": [_mat(mat) for mat in plan.mats],
+        "steps": [
+            {
+                "n": step.n,
+                "kind": step.kind,
+                "panel": step.panel,
+                "actions": _strings(step.actions),
+                "caution": step.caution,
+            }
+            for step in plan.steps
+        ],
+        "warnings": [_finding(finding) for finding in plan.warnings],
+    }
+    if guide is not None:
+        out["guide"] = dict(guide)
+    return out
+
+
+def _flat(value: Json) -> bool:
+    """Whether a value is short enough in kind to stand on one line: scalars, and lists or maps of scalars."""
+    if isinstance(value, dict):
+        return all(not isinstance(item, list | dict) for item in value.values())
+    if isinstance(value, list):
+        return all(_flat(item) for item in value if isinstance(item, list)) and not any(
+            isinstance(item, dict) for item in value
+        )
+    return True
+
+
+def _dump(value: Json, indent: str) -> str:
+    if _flat(value):
+        return json.dumps(value, ensure_ascii=False, allow_nan=False)
+    inner = indent + " "
+    if isinstance(value, dict):
+        body = [f"{inner}{json.dumps(key)}: {_dump(item, inner)}" for key, item in value.items()]
+        return "{\n" + ",\n".join(body) + f"\n{indent}}}"
+    assert isinstance(value, list)
+    return "[\n" + ",\n".join(inner + _dump(item, inner) for item in value) + f"\n{indent}]"
+
+
+def plan_json(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | None = None) -> bytes:
+    """Return plan.json as UTF-8; points and lengths on one line each, so that people can read it too.
+
+    Raises
+    ------
+    ValueError
+        If a number is not finite: a plan with one is wrong, and must not be written.
+    """
+    return (_dump(plan_to_dict(plan, files, guide), "") + "\n").encode("utf-8")

@@ -1,0 +1,286 @@
+"""The plan: every number that the cut files and the guide show, and nothing that they have to work out.
+
+Fields are named as in plan.json (docs/reference.md). mm, sign frame: origin at the board's top-left corner,
+x right, y down. Points are (x, y) tuples. Shapes are shapely geometries; the writer turns them into paths.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from shapely.geometry import MultiPolygon, Polygon
+
+from bigsign.artwork.pieces import Piece
+from bigsign.findings import Finding
+from bigsign.reading.lettering import Bounds, Glyph, Line, Word
+from bigsign.splitting.tree import Measures, SearchReport
+from bigsign.units import TapeLength, TapeStep
+
+if TYPE_CHECKING:
+    from bigsign.project import Project
+
+__all__ = [
+    "Break", "BreakEnd", "CheckMeasure", "CutLine", "EdgeDistance", "FromReference", "GapAt", "Hinge", "Level",
+    "MatSheet", "Neighbour", "Panel", "Plan", "PlanEdge", "Point", "SignFrame", "Size", "Step", "TapeMark",
+]
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeDistance:
+    """A distance from a reference edge ("left", "right", "top", "bottom", "middle") to a side of a thing's box.
+
+    ``side`` is the nearest side ("left", "right", "top", "bottom"), or "centre" where the edge is a middle.
+    """
+
+    edge: str
+    side: str
+    length: TapeLength
+
+
+@dataclass(frozen=True, slots=True)
+class FromReference:
+    """Where a thing's box stands, from the two reference edges."""
+
+    x: EdgeDistance
+    y: EdgeDistance
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Width and height of a box, for people."""
+
+    width: TapeLength
+    height: TapeLength
+
+
+@dataclass(frozen=True, slots=True)
+class SignFrame:
+    """The board."""
+
+    name: str
+    revision: str
+    width: TapeLength
+    height: TapeLength
+    diagonal: TapeLength
+    outline: Polygon
+    margin_mm: float
+    reference: tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Hinge:
+    """The hinge tape's line: two points along "top", "side" or "centre"; None of this for heat film."""
+
+    kind: str
+    line: tuple[Point, Point]
+    crosses_film_mm: float
+    from_reference: FromReference
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """What to level a panel on: the y (or x, for lines that run up or down) of the feet of flat letters.
+
+    ``axis`` is "y" or "x"; ``at`` its value in mm; ``points`` the feet; ``overshoot_mm`` is set where no flat
+    foot was found and the line is struck at the lowest points.
+    """
+
+    axis: str
+    at: float
+    from_reference: EdgeDistance
+    points: tuple[Point, ...]
+    overshoot_mm: float = 0.0
+    flat: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class CheckMeasure:
+    """The closing check of a panel: what to measure, from where, and how far off is still right."""
+
+    what: str
+    from_reference: EdgeDistance
+    tolerance: TapeLength
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbour:
+    """A neighbour of a panel and the break between them, by id."""
+
+    panel: str
+    break_id: str
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """What is cut, weeded, taped and applied as one. ``number`` is its place in the order of work, from 1.
+
+    ``film`` is all its film (fragments united as a multipolygon), ``trim`` where tape and backing are cut off,
+    ``trim_lines`` what is kiss-cut of that; all in the sign's frame. ``to_mat`` = (a, b, c, d, e, f) as in SVG:
+    x' = a x + c y + e, y' = b x + d y + f. ``unlined`` names trim sides that carry no cut line.
+    """
+
+    id: str
+    number: int
+    colour: str
+    fragments: tuple[str, ...]
+    nodes: tuple[str, ...]
+    text: str
+    film: MultiPolygon
+    bounds: Bounds
+    size: Size
+    trim: Polygon
+    trim_size: Size
+    from_reference: FromReference
+    hinge: Hinge | None
+    level: Level | None
+    trim_lines: tuple[tuple[Point, ...], ...]
+    check: CheckMeasure
+    neighbours: tuple[Neighbour, ...]
+    mat: str
+    to_mat: tuple[float, float, float, float, float, float]
+    step: int
+    unlined: tuple[str, ...] = ()
+    marks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TapeMark:
+    """A strip of masking tape on the board with a pencilled mark: T1, T2 …"""
+
+    id: str
+    at: Point
+    from_reference: FromReference
+
+
+@dataclass(frozen=True, slots=True)
+class BreakEnd:
+    """An end of a break line."""
+
+    at: Point
+    from_reference: FromReference
+
+
+@dataclass(frozen=True, slots=True)
+class GapAt:
+    """The gap between two panels' film measured at a stated height: along "x" at y = at_mm, or along "y" at x."""
+
+    along: str
+    at_mm: float
+    gap: TapeLength
+
+
+@dataclass(frozen=True, slots=True)
+class Break:
+    """Where two neighbouring panels part."""
+
+    id: str
+    panels: tuple[str, str]
+    kind: str  # line, word, letter, ornament, seam
+    line: tuple[Point, ...]
+    ends: tuple[BreakEnd, ...]
+    butts: bool
+    clearance_mm: float
+    gap: TapeLength
+    gaps: tuple[GapAt, ...]
+    seam_length: float
+    overlap_mm: float
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class CutLine:
+    """One cut of a tree; left and right (walking along the line, on the drawing) are ids of cuts or panels."""
+
+    id: str
+    colour: str
+    line: tuple[Point, ...]
+    left: str
+    right: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanEdge:
+    """An edge of the adjacency graph and whether the plan parts it."""
+
+    a: str
+    b: str
+    kind: str
+    gap_mm: float
+    parted: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MatSheet:
+    """One mat (or length of roll) with what is cut on it. ``width``, ``length``: the usable area, mm.
+
+    ``border_mm``: the sheet beyond the usable area on each side.
+    """
+
+    id: str
+    cutter: str
+    mat: str
+    colour: str
+    colour_name: str
+    width: float
+    length: float
+    border_mm: float
+    used_length: float
+    mirrored: bool
+    file: str
+    panels: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of the work; ``kind``: prepare, strike, mark, hang, check, stick, peel, finish."""
+
+    n: int
+    kind: str
+    panel: str | None
+    actions: tuple[str, ...]
+    caution: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The whole plan."""
+
+    project: Project
+    sign: SignFrame
+    tape_step: TapeStep
+    measures: Measures
+    search: tuple[SearchReport, ...]
+    pieces: tuple[Piece, ...]
+    glyphs: tuple[Glyph, ...]
+    words: tuple[Word, ...]
+    lines: tuple[Line, ...]
+    edges: tuple[PlanEdge, ...]
+    cuts: tuple[CutLine, ...]
+    panels: tuple[Panel, ...]
+    tape_marks: tuple[TapeMark, ...]
+    breaks: tuple[Break, ...]
+    mats: tuple[MatSheet, ...]
+    steps: tuple[Step, ...]
+    warnings: tuple[Finding, ...] = ()
+    fragments: tuple[tuple[str, str, Polygon], ...] = field(default=())  # (id, piece id, shape)
+
+    def panel(self, panel_id: str) -> Panel:
+        """Return the panel with that id; KeyError if there is none."""
+        for panel in self.panels:
+            if panel.id == panel_id:
+                return panel
+        raise KeyError(panel_id)
+
+    def colour_name(self, colour: str) -> str:
+        """Return a film colour as the project spells it."""
+        return self.project.colour_names.get(colour, colour)
+
+    def _repr_svg_(self) -> str:
+        """Show the plan in a notebook: its preview."""
+        from bigsign.output.preview import preview_svg
+
+        return preview_svg(self)

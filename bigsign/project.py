@@ -1,0 +1,135 @@
+"""The project: every choice a person made, and every file those choices name, read once.
+
+Reading (TOML, fonts, drawings) lives in :mod:`bigsign.project_file`; this module holds the typed records.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from shapely.geometry import Polygon
+
+from bigsign.units import TapeStep
+
+__all__ = [
+    "Board", "Cutter", "DrawingSpec", "Film", "FontFile", "LetteringSpec", "PlanSettings", "Project", "Wish",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """The board: width and height in mm, its outline in the sign's frame (a rectangle unless one was given)."""
+
+    width: float
+    height: float
+    outline: Polygon
+    margin: float = 0.0
+    reference: tuple[str, str] = ("left", "top")
+
+
+@dataclass(frozen=True, slots=True)
+class Cutter:
+    """A machine with one mat: usable width × length in mm, and the sheet's border beyond them on each side."""
+
+    name: str
+    mat: str
+    width: float
+    length: float
+    border: float = 6.35
+
+
+@dataclass(frozen=True, slots=True)
+class Film:
+    """``kind``: adhesive or heat; ``side``: face or inside."""
+
+    kind: str = "adhesive"
+    side: str = "face"
+
+
+@dataclass(frozen=True, slots=True)
+class FontFile:
+    """A font as read: the name asked for, its bytes, the face's index in a collection."""
+
+    name: str
+    data: bytes = field(repr=False)
+    index: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class LetteringSpec:
+    """A [[lettering]] block. Exactly one of cap_height, width, height is set (mm). ``where`` names it in faults."""
+
+    lines: tuple[str, ...]
+    font: FontFile
+    axes: Mapping[str, float]
+    cap_height: float | None
+    width: float | None
+    height: float | None
+    leading: float
+    align: str
+    turn: float
+    stacked: bool
+    colour: str
+    centre: tuple[float, float]
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawingSpec:
+    """An [[artwork]] block. ``colours`` maps "#rrggbb" of the drawing to "#rrggbb" of film, or to "none"."""
+
+    file: str
+    data: bytes = field(repr=False)
+    width: float | None
+    height: float | None
+    centre: tuple[float, float]
+    colours: Mapping[str, str]
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """A fixed wish: ``kind`` is keep, break_after or no_break_after; ``texts`` as the project spells them."""
+
+    kind: str
+    texts: tuple[str, ...]
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanSettings:
+    """The [plan] table; lengths in mm."""
+
+    policy: str = "words"
+    clearance: float = 1.0
+    placement_tolerance: float = 1.0
+    trim_margin: float = 6.35
+    hinge: str = "auto"
+    spacing: float = 3.0
+    weed_box: bool = True
+    tape_step: TapeStep = field(default_factory=TapeStep)
+    paper: str = "letter"
+    both_units: bool = False
+    wishes: tuple[Wish, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """Everything a plan is made from. ``blocks`` bottom to top, in the order the project file has them.
+
+    ``colour_names`` maps "#rrggbb" to the colour as the project spells it. ``sha256`` covers all inputs and
+    the version of bigsign. ``file`` is the project file's own name, without a folder.
+    """
+
+    name: str
+    revision: str
+    file: str
+    board: Board
+    cutter: Cutter
+    turning: str
+    film: Film
+    blocks: tuple[LetteringSpec | DrawingSpec, ...]
+    plan: PlanSettings
+    colour_names: Mapping[str, str]
+    sha256: str

@@ -1,0 +1,5 @@
+"""What a reader sees: glyphs, words, lines and ornaments; known ones kept, the rest found from shapes."""
+
+from bigsign.reading.lettering import Glyph, Lettering, Line, Word
+
+__all__ = ["Glyph", "Lettering", "Line", "Word"]

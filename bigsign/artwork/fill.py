@@ -137,7 +137,7 @@ def _check_crossings(rings: list[NDArray[np.float64]]) -> None:
     ends = np.vstack([np.hstack([ring[:-1], ring[1:]]) for ring in rings])
     if len(ends) ** 2 / 2 <= MOST_CROSSINGS:
         return
-    segments = shapely.linestrings(ends.reshape(-1, 2, 2))
+    segments = np.asarray(shapely.linestrings(ends.reshape(-1, 2, 2)))
     tree = shapely.STRtree(segments)
     found = -3 * len(ends)  # each segment meets itself and its two neighbours
     block = max(1, 2_000_000 // len(ends))

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from bigsign.artwork.flatten import Command, Point
-from bigsign.artwork.svg_document import Budget, Document, Element, local_name
+from bigsign.artwork.svg_document import MOST_SEGMENTS, Budget, Document, Element, local_name
 from bigsign.artwork.svg_findings import Notes
-from bigsign.artwork.svg_shapes import check_path, ellipse, polygon, read_path, rectangle
+from bigsign.artwork.svg_shapes import ellipse, polygon, read_path, rectangle
 from bigsign.artwork.svg_style import Style
 from bigsign.artwork.svg_values import Viewport, parse_length, parse_numbers
 
@@ -51,12 +51,12 @@ class ShapeReader:
     def _path(self, element: Element) -> tuple[Command, ...]:
         known = self._paths.get(element)
         if known is None:
-            checked = check_path(element.get("d") or "")
+            checked = read_path(element.get("d") or "", MOST_SEGMENTS)
+            self._budget.spend(element, segments=checked.segments)
             if checked.error is not None:
                 what = f"its path data is broken ({checked.error}), drawn up to there"
                 self._note("svg-path", what, element, "draw the shape again, or save it from another program")
-            self._budget.spend(element, segments=checked.segments)
-            known = self._paths[element] = read_path(checked)
+            known = self._paths[element] = checked.commands
         return known
 
     def _rect(self, element: Element, style: Style, viewport: Viewport) -> tuple[Command, ...]:

@@ -207,7 +207,7 @@ class _Walker:
     def box_origin(self, element: Element, style: Style, setting: Setting) -> Point | None:
         if style["transform-box"] != "fill-box":
             return None
-        bounds = self.bounds(element, setting)
+        bounds = self.bounds(element, replace(setting, style=style))
         if bounds is None:
             return (0.0, 0.0)
         x0, y0, x1, y1 = bounds

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+import pytest
+
 from bigsign.artwork.drawing import Drawing, read_drawing
 from bigsign.errors import Fault, InputError
 from bigsign.project import DrawingSpec
@@ -20,7 +22,8 @@ def read(
     centre: tuple[float, float] = (0.0, 0.0), colours: Mapping[str, str] | None = None,
 ) -> Drawing:
     data = text if isinstance(text, bytes) else text.encode()
-    spec = DrawingSpec("leaf.svg", data, width, height, centre, colours or {}, "sign.toml line 9, [[artwork]] 1")
+    where = "sign.toml line 9, [[artwork]] 1"
+    spec = DrawingSpec("leaf.svg", data, width, height, centre, colours or {}, where)
     return read_drawing(spec)
 
 
@@ -30,9 +33,7 @@ def codes(drawing: Drawing) -> list[str]:
 
 def fault_of(text: str | bytes, width: float | None = None) -> Fault:
     """The one fault a drawing is refused with."""
-    try:
+    with pytest.raises(InputError) as caught:
         read(text, width)
-    except InputError as error:
-        assert len(error.faults) == 1
-        return error.faults[0]
-    raise AssertionError("the drawing was read")
+    assert len(caught.value.faults) == 1
+    return caught.value.faults[0]

@@ -83,7 +83,7 @@ def test_a_colour_mapped_to_none_cuts_what_is_beneath_only() -> None:
         '<rect width="60" height="60" fill="#111111"/><circle cx="30" cy="30" r="10" fill="#ffffff"/>'
         '<rect x="25" y="25" width="10" height="10" fill="#ff0000"/>'
     )
-    drawing = read(svg(body, 'width="60" height="60"'), width=60.0, colours={"#FFFFFF": "NONE"[:4].lower()})
+    drawing = read(svg(body, 'width="60" height="60"'), width=60.0, colours={"#FFFFFF": "none"})
     assert [layer.colour for layer in drawing.shapes] == ["#111111", "#ff0000"]
     black, red = (layer.shape for layer in drawing.shapes)
     assert black.area == pytest.approx(3600 - math.pi * 100, rel=1e-3)
@@ -109,8 +109,8 @@ def test_everything_mapped_to_none_is_no_drawing() -> None:
 
 
 def test_page_edge_cuts_and_says_so() -> None:
-    drawing = read(svg('<rect x="60" y="10" width="100" height="20" id="long"/>', 'width="100mm" height="80mm"'
-                       ' viewBox="0 0 100 80"'))
+    page = 'width="100mm" height="80mm" viewBox="0 0 100 80"'
+    drawing = read(svg('<rect x="60" y="10" width="100" height="20" id="long"/>', page))
     assert codes(drawing) == ["svg-page-edge"]
     assert drawing.findings[0].source is not None
     assert drawing.findings[0].source.element == "rect#long"
@@ -150,7 +150,10 @@ def test_no_page_needs_a_size_in_the_project() -> None:
 
 
 def test_order_source_and_validity() -> None:
-    body = '<g>\n<path id="a" d="M0 0h9v9h-9z M2 2h3v3h-3z"/>\n<rect x="20" width="9" height="9" fill="red"/></g>'
+    body = (
+        '<g>\n<path id="a" d="M0 0h9v9h-9z M2 2h3v3h-3z"/>\n'
+        '<rect x="20" width="9" height="9" fill="red"/></g>'
+    )
     first, second = read(svg(body)).shapes
     assert (first.source.file, first.source.line, first.source.element) == ("leaf.svg", 3, "path#a")
     assert (second.source.line, second.source.element) == (4, "rect")
@@ -159,7 +162,8 @@ def test_order_source_and_validity() -> None:
 
 
 def test_same_bytes_same_shapes() -> None:
-    text = svg(f'<style>path{{fill:red}}</style><path d="{LEAF}" stroke="blue" stroke-width="3"/><text>a</text>')
+    style = "<style>path{fill:red}</style>"
+    text = svg(f'{style}<path d="{LEAF}" stroke="blue" stroke-width="3"/><text>a</text>')
     one, other = read(text, width=333.0), read(text, width=333.0)
     assert [layer.shape.wkb for layer in one.shapes] == [layer.shape.wkb for layer in other.shapes]
     assert one.findings == other.findings
@@ -168,11 +172,11 @@ def test_same_bytes_same_shapes() -> None:
 def test_a_drawing_larger_than_any_film() -> None:
     page = svg('<rect width="9" height="9"/>', 'width="2000000mm" height="2000000mm" viewBox="0 0 9 9"')
     assert "too large" in fault_of(page).what or "width is" in fault_of(page).what
-    with pytest.raises(InputError, match="both"):
-        from bigsign.artwork.drawing import read_drawing
-        from bigsign.project import DrawingSpec
 
-        read_drawing(DrawingSpec("a.svg", svg("").encode(), 1.0, 1.0, (0, 0), {}, "here"))
+
+def test_width_and_height_exclude_one_another() -> None:
+    with pytest.raises(InputError, match="both"):
+        read(svg('<rect width="9" height="9"/>'), width=5.0, height=5.0)
 
 
 def test_strokes_are_film_of_their_own() -> None:

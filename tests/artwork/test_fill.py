@@ -1,4 +1,4 @@
-"""Fill rules. Outside check: areas against skia-pathops, which rasterises nothing and shares none of the code."""
+"""Fill rules. Outside check: areas against skia-pathops, which shares none of the code."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import MultiPolygon, Point, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from bigsign.artwork.fill import MOST_CROSSINGS, polygons_of, resolve_fill
 from bigsign.artwork.flatten import Point as Spot
@@ -27,7 +28,7 @@ def skia_area(shapes: list[list[Spot]], rule: str) -> float:
             path.lineTo(*point)
         path.close()
     path.simplify(fix_winding=False)
-    result = MultiPolygon()
+    result: BaseGeometry = MultiPolygon()
     for points in (list(contour.points) for contour in path.contours):  # even-odd of rings that don't cross
         if len(points) >= 3:
             result = result.symmetric_difference(Polygon(points).buffer(0))

@@ -27,7 +27,8 @@ def farthest(curve: list[f.Point], ring: f.Ring) -> float:
 def test_cubic_stays_within_tolerance(p: f.Point, q: f.Point, r: f.Point, s: f.Point, tol: float) -> None:
     (path,) = f.flatten_subpaths([f.MoveTo(p), f.CubicTo(q, r, s)], tol)
     t = np.linspace(0, 1, 400)[:, None]
-    curve = (1 - t) ** 3 * p + 3 * (1 - t) ** 2 * t * np.array(q) + 3 * (1 - t) * t**2 * np.array(r) + t**3 * s
+    u = 1 - t
+    curve = u**3 * p + 3 * u**2 * t * np.array(q) + 3 * u * t**2 * np.array(r) + t**3 * s
     assert farthest([tuple(c) for c in curve.tolist()], path.points) <= tol * (1 + 1e-6)
 
 
@@ -58,7 +59,8 @@ def test_arc_points_lie_on_the_ellipse(rx: float, ry: float, turn: float, sweep:
 
 def test_circle_area_converges_from_within() -> None:
     frame = (100.0, 0.0, 0.0, 100.0, 0.0, 0.0)
-    circle = [f.MoveTo((100.0, 0.0)), f.ArcTo(frame, 0.0, 2 * math.pi, (100.0, 0.0)), f.Close()]
+    start = (100.0, 0.0)
+    circle: list[f.Command] = [f.MoveTo(start), f.ArcTo(frame, 0.0, 2 * math.pi, start), f.Close()]
     areas = []
     for tol in (1.0, 0.1, 0.01):
         (ring,) = f.flatten_path(circle, tol)
@@ -74,7 +76,7 @@ def test_transform_then_flatten_is_flatten_then_transform(
     p: f.Point, q: f.Point, r: f.Point, linear: tuple[float, float, float, float],
 ) -> None:
     matrix = (*linear, 5.0, -8.0)
-    commands = [f.MoveTo(p), f.QuadTo(q, r), f.Close()]
+    commands: list[f.Command] = [f.MoveTo(p), f.QuadTo(q, r), f.Close()]
     moved = f.transform(commands, matrix)
     assert isinstance(moved[1], f.QuadTo)
     assert moved[1].control == f.map_point(matrix, q)
@@ -91,7 +93,7 @@ def test_compose_applies_the_inner_first() -> None:
 
 
 def test_rings_and_subpaths() -> None:
-    commands = [
+    commands: list[f.Command] = [
         f.MoveTo((9, 9)), f.MoveTo((0, 0)), f.LineTo((4, 0)), f.LineTo((4, 0)), f.LineTo((4, 4)), f.Close(),
         f.LineTo((1, 5)), f.LineTo((2, 2)),
     ]

@@ -23,7 +23,7 @@ def test_length(text: str, px: float) -> None:
     assert v.parse_length(text, PAGE, "x") == pytest.approx(px, rel=1e-12)
 
 
-@pytest.mark.parametrize("text", ["", "px", "1 0", "10vw", "auto", "1e400", "nan", "inf", "1,5", "calc(1px)", "0x10"])
+@pytest.mark.parametrize("text", ["", "px", "1 0", "10vw", "auto", "1e400", "nan", "inf", "1,5", "0x10"])
 def test_no_length(text: str) -> None:
     assert v.parse_length(text, PAGE, "x") is None
 
@@ -117,8 +117,8 @@ def test_style_transforms(text: str, matrix: tuple[float, ...]) -> None:
 
 
 @pytest.mark.parametrize("text", [
-    "rotate3d(1,0,0,45deg)", "translate(1px", "rotate(10deg) spin(3)", "translate(1px,2px,3px)", "scale(a)", "42",
-    "matrix(1,2,3)", "perspective(5px)",
+    "rotate3d(1,0,0,45deg)", "translate(1px", "rotate(10deg) spin(3)", "translate(1px,2px,3px)", "scale(a)",
+    "42", "matrix(1,2,3)", "perspective(5px)",
 ])
 def test_style_transforms_not_understood(text: str) -> None:
     assert v.parse_css_transform(text, PAGE) is None

@@ -1,0 +1,209 @@
+"""The adjacency graph of one colour: who stands beside whom, and how far apart.
+
+Glossary: a *node* is a glyph or an ornament piece. An *atom* is a set of nodes that share film, so that only
+a seam could part them: glyphs of connected lettering, or a single node. Edges are those of docs/reasoning.md.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import networkx as nx
+import numpy as np
+import numpy.typing as npt
+import shapely
+from shapely.geometry import MultiPolygon, Polygon
+
+from bigsign.artwork.pieces import Artwork
+from bigsign.reading.lettering import Lettering, Line
+from bigsign.splitting.tree import Edge
+
+__all__ = ["Atom", "ColourGraph", "build_graph", "colours_of"]
+
+FloatArray = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Atom:
+    """Nodes that share film, with that film, its box and its convex hull (k × 2, mm, without the closing point)."""
+
+    nodes: tuple[str, ...]
+    pieces: tuple[str, ...]
+    film: MultiPolygon
+    bounds: tuple[float, float, float, float]
+    hull: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class ColourGraph:
+    """Atoms of one colour in reading order, and the edges between (and, of kind contact, within) them."""
+
+    colour: str
+    atoms: tuple[Atom, ...]
+    edges: tuple[Edge, ...]
+    line_of: dict[str, int]  # node id -> rank of its line; ornaments are absent
+    word_of: dict[str, str]  # glyph id -> word id
+
+    @property
+    def atom_of(self) -> dict[str, int]:
+        """Node id to the index of its atom."""
+        return {node: index for index, atom in enumerate(self.atoms) for node in atom.nodes}
+
+
+def colours_of(artwork: Artwork) -> list[str]:
+    """Return the film colours in order of first appearance."""
+    return list(dict.fromkeys(piece.colour for piece in artwork.pieces))
+
+
+def build_graph(artwork: Artwork, lettering: Lettering, colour: str) -> ColourGraph:
+    """Return the adjacency graph of the film of ``colour``."""
+    pieces = {piece.id: piece.shape for piece in artwork.pieces if piece.colour == colour}
+    node_pieces: dict[str, tuple[str, ...]] = {}
+    rank_of_line = {line.id: rank for rank, line in enumerate(lettering.lines)}
+    line_of: dict[str, int] = {}
+    word_of: dict[str, str] = {}
+    for glyph in lettering.glyphs:
+        own = tuple(piece for piece in glyph.pieces if piece in pieces)
+        if own:
+            node_pieces[glyph.id] = own
+            line_of[glyph.id] = rank_of_line[glyph.line]
+            word_of[glyph.id] = glyph.word
+    for ornament in lettering.ornaments:
+        if ornament in pieces:
+            node_pieces[ornament] = (ornament,)
+    atoms = _atoms(node_pieces, pieces)
+    films = {node: shapely.union_all([pieces[p] for p in own]) for node, own in node_pieces.items()}
+    edges = _edges(lettering, node_pieces, films, word_of)
+    return ColourGraph(colour, atoms, edges, line_of, word_of)
+
+
+def _atoms(node_pieces: dict[str, tuple[str, ...]], pieces: dict[str, Polygon]) -> tuple[Atom, ...]:
+    """Group nodes that share a piece; keep the order in which the nodes came."""
+    sharing: nx.Graph[str] = nx.Graph()
+    sharing.add_nodes_from(node_pieces)
+    holder: dict[str, str] = {}
+    for node, own in node_pieces.items():
+        for piece in own:
+            if piece in holder:
+                sharing.add_edge(holder[piece], node)
+            else:
+                holder[piece] = node
+    order = {node: index for index, node in enumerate(node_pieces)}
+    groups = [sorted(group, key=order.__getitem__) for group in nx.connected_components(sharing)]
+    groups.sort(key=lambda group: order[group[0]])
+    return tuple(_atom(group, node_pieces, pieces) for group in groups)
+
+
+def _atom(group: Sequence[str], node_pieces: dict[str, tuple[str, ...]], pieces: dict[str, Polygon]) -> Atom:
+    own = tuple(dict.fromkeys(piece for node in group for piece in node_pieces[node]))
+    film = MultiPolygon([pieces[piece] for piece in own])
+    return Atom(tuple(group), own, film, film.bounds, hull_points(film))
+
+
+def hull_points(film: shapely.Geometry) -> FloatArray:
+    """Return the convex hull of ``film`` as k × 2 points in order, the first not repeated."""
+    hull = film.convex_hull
+    return np.asarray(hull.exterior.coords, dtype=float)[:-1] if isinstance(hull, Polygon) else np.asarray(hull.coords)
+
+
+def _edges(
+    lettering: Lettering,
+    node_pieces: dict[str, tuple[str, ...]],
+    films: dict[str, shapely.Geometry],
+    word_of: dict[str, str],
+) -> tuple[Edge, ...]:
+    edges: dict[tuple[str, str], Edge] = {}
+
+    def add(a: str, b: str, kind: str) -> None:
+        if (a, b) in edges or (b, a) in edges:
+            return
+        if set(node_pieces[a]) & set(node_pieces[b]):
+            edges[a, b] = Edge(a, b, "contact", 0.0)
+        else:
+            edges[a, b] = Edge(a, b, kind, float(films[a].distance(films[b])))
+
+    words = {word.id: word for word in lettering.words}
+    in_line = [
+        [glyph for word in line.words for glyph in words[word].glyphs if glyph in node_pieces] for line in lettering.lines
+    ]
+    for row in in_line:
+        for a, b in zip(row, row[1:], strict=False):
+            add(a, b, "letter" if word_of[a] == word_of[b] else "word")
+    for upper, lower in zip(range(len(in_line)), range(1, len(in_line)), strict=False):
+        if lettering.lines[upper].block == lettering.lines[lower].block:
+            for a, b in _facing(lettering.lines[upper], in_line[upper], in_line[lower], films):
+                add(a, b, "line")
+    glyphs = [node for node in node_pieces if node in word_of]
+    ornaments = [node for node in node_pieces if node not in word_of]
+    for ornament in ornaments:
+        others = [node for node in [*glyphs, *ornaments] if node != ornament]
+        if others:
+            distances = shapely.distance(films[ornament], np.array([films[node] for node in others], dtype=object))
+            add(ornament, others[int(np.argmin(distances))], "ornament")
+    for a, b in _bridges(list(node_pieces), edges, films):
+        add(a, b, "line" if a in word_of and b in word_of else "ornament")
+    return tuple(edges.values())
+
+
+def _facing(
+    line: Line, upper: Sequence[str], lower: Sequence[str], films: dict[str, shapely.Geometry]
+) -> Iterable[tuple[str, str]]:
+    """Yield the pairs of two consecutive lines whose extents along the line overlap."""
+    (x0, y0), (x1, y1) = line.baseline
+    length = float(np.hypot(x1 - x0, y1 - y0)) or 1.0
+    along = np.array([(x1 - x0) / length, (y1 - y0) / length])
+
+    def extent(node: str) -> tuple[float, float]:
+        run = shapely.get_coordinates(films[node]) @ along
+        return float(run.min()), float(run.max())
+
+    below = [(node, *extent(node)) for node in lower]
+    for a in upper:
+        low, high = extent(a)
+        for b, b_low, b_high in below:
+            if low < b_high and b_low < high:
+                yield a, b
+
+
+def _bridges(
+    nodes: Sequence[str], edges: dict[tuple[str, str], Edge], films: dict[str, shapely.Geometry]
+) -> Iterable[tuple[str, str]]:
+    """Yield the closest pairs of two components until the graph hangs together (Kruskal with lazy distances)."""
+    together: nx.utils.UnionFind[str] = nx.utils.UnionFind(nodes)
+    for a, b in edges:
+        together.union(a, b)
+    components: dict[str, list[int]] = {}
+    for index, node in enumerate(nodes):
+        components.setdefault(together[node], []).append(index)
+    if len(components) < 2:
+        return
+    boxes = np.array([films[node].bounds for node in nodes])
+    groups = list(components.values())
+    heap: list[tuple[float, int, int, int]] = []
+    for at, group in enumerate(groups):
+        rest = np.array([index for other in groups[at + 1 :] for index in other], dtype=int)
+        if not len(rest):
+            continue
+        for index in group:
+            dx = np.maximum(boxes[rest, 0] - boxes[index, 2], boxes[index, 0] - boxes[rest, 2]).clip(0)
+            dy = np.maximum(boxes[rest, 1] - boxes[index, 3], boxes[index, 1] - boxes[rest, 3]).clip(0)
+            heap.extend(
+                (float(d), 0, index, int(other)) for d, other in zip(np.hypot(dx, dy), rest, strict=True)
+            )
+    heapq.heapify(heap)
+    while heap and len(components) > 1:
+        _, exact, i, j = heapq.heappop(heap)
+        a, b = nodes[i], nodes[j]
+        if together[a] == together[b]:
+            continue
+        if not exact:
+            heapq.heappush(heap, (float(films[a].distance(films[b])), 1, i, j))
+            continue
+        gone = together[b], together[a]
+        together.union(a, b)
+        for root in gone:
+            if root != together[a]:
+                components.pop(root, None)
+        yield a, b

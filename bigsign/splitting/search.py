@@ -1,0 +1,223 @@
+"""The search for the best cut tree: exact, memoised over sets of units, bounded from below.
+
+A state is a set of units; a move parts it by one of its straight separations. Costs of tiers 1 to 4 add over
+the two sides and tier 5 is their maximum, so the best tree of a set is made of best trees of two of its parts and
+the recursion is exact. Whatever can be shown to cost more than allowed is left out: cliques of units that can't
+share a panel bound the panels, cliques within a word its breaks, the gentlest edge the risk. The allowance is
+raised a panel at a time (and a break at a time), so that the first tree found is of the best tier 2 and 3.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bigsign.splitting.cost import RISK_BITS, Family, Policy
+from bigsign.splitting.separations import Separations
+
+__all__ = ["Found", "Parting", "search", "units_of"]
+
+# A parting is a set of units that stay together, or two partings.
+Parting = int | tuple["Parting", "Parting"]
+
+ANY_RISK = (1 << RISK_BITS) - 1
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a search found: the best parting (None: there is none), its cost, and what is proved.
+
+    ``bound`` is (breaks, panels, risk) below which nothing is possible, risk None where it was not settled.
+    """
+
+    parting: Parting | None
+    cost: int
+    area: int
+    proved: bool
+    states: int
+    bound: tuple[int, int, int | None]
+
+
+@dataclass(slots=True)
+class _Best:
+    cost: int
+    area: int
+    cut: tuple[int, int] | None  # None: one panel
+
+
+class _OutOfBudget(Exception):
+    """The number of states allowed is used up."""
+
+
+def search(
+    family: Family, separations: Separations, policy: Policy, budget: int, prune: bool = True
+) -> Found:
+    """Return the best parting of all units of ``family``.
+
+    Parameters
+    ----------
+    budget : states (sets of units whose separations are listed) to visit at most; never seconds.
+    prune : False switches all lower bounds off; the tests hold one against the other.
+    """
+    return _Search(family, separations, policy, budget, prune).run()
+
+
+class _Search:
+    def __init__(
+        self, family: Family, separations: Separations, policy: Policy, budget: int, prune: bool
+    ) -> None:
+        self.family, self.separations, self.policy = family, separations, policy
+        self.budget, self.prune = budget, prune
+        self.states = 0
+        self.level = (0, 0)
+        self.rough_tree: Parting | None = None
+        self.exact: dict[int, _Best | None] = {}
+        self.above: dict[int, int] = {}  # no parting of the set costs this or less
+        self.floors: dict[int, int] = {}
+        self.moves: dict[int, list[tuple[int, int, int, int]]] = {}
+
+    def run(self) -> Found:
+        everything = self.family.everything
+        floor = self.policy.unpack(self.floor(everything))
+        self.level = (floor[0], floor[1])
+        try:
+            self.rough_tree = self.descend(everything, {})
+            if self.rough_tree is None:
+                return Found(None, 0, 0, True, self.states, (floor[0], floor[1], None))
+            return self.climb(everything, floor, self.cost_of(self.rough_tree)[0])
+        except _OutOfBudget:
+            return self.give_up()
+
+    def climb(self, units: int, floor: tuple[int, int, int], rough: int) -> Found:
+        """Raise the allowance until a parting is found; what it finds then is the best."""
+        most = len(self.family.boxes)
+        top = self.policy.unpack(rough)
+        lead, follow = (0, 1) if self.policy.name == "words" else (1, 0)
+        first = floor[lead]
+        while True:
+            second = floor[follow]
+            last = top[follow] if top[lead] == first else most
+            while second <= last:
+                breaks, panels = (first, second) if lead == 0 else (second, first)
+                self.level = (breaks, panels)
+                allowed = self.policy.pack(breaks, panels, ANY_RISK)
+                best = self.solve(units, allowed)
+                if best is not None:
+                    found = self.policy.unpack(best.cost)
+                    return Found(self.tree(units), best.cost, best.area, True, self.states, found)
+                second += 1
+            first += 1
+
+    def give_up(self) -> Found:
+        """Return the rough parting, with what was proved before the budget ran out."""
+        bound = (self.level[0], self.level[1], None)
+        if self.rough_tree is None:
+            return Found(None, 0, 0, False, self.states, bound)
+        cost, area = self.cost_of(self.rough_tree)
+        return Found(self.rough_tree, cost, area, False, self.states, bound)
+
+    def floor(self, units: int) -> int:
+        """Return a cost that no parting of ``units`` goes below."""
+        found = self.floors.get(units)
+        if found is None:
+            if self.prune:
+                panels = self.family.least_panels(units)
+                risk = self.family.least_risk(units, panels)
+                found = self.policy.pack(self.family.least_breaks(units), panels, risk)
+            else:
+                found = self.policy.pack(0, 1, 0)
+            self.floors[units] = found
+        return found
+
+    def cuts(self, units: int) -> list[tuple[int, int, int, int]]:
+        """Return the cuts of ``units`` as (least cost of all, cost of the cut, one side, other side), best first."""
+        found = self.moves.get(units)
+        if found is None:
+            self.states += 1
+            if self.states > self.budget:
+                raise _OutOfBudget
+            found = []
+            for side in self.separations.of(units):
+                other = units ^ side
+                breaks, risk = self.family.cut(side, other)
+                cost = self.policy.pack(breaks, 0, risk)
+                found.append((cost + self.floor(side) + self.floor(other), cost, side, other))
+            found.sort()
+            self.moves[units] = found
+        return found
+
+    def solve(self, units: int, allowed: int) -> _Best | None:
+        """Return the best parting of ``units`` if it costs ``allowed`` or less, else None."""
+        if units in self.exact:
+            best = self.exact[units]
+            return best if best is not None and best.cost <= allowed else None
+        if self.above.get(units, -1) >= allowed or self.floor(units) > allowed:
+            return None
+        if self.family.fits(units):
+            # one panel is best in every tier: no break, fewest panels, no risk
+            best = _Best(self.policy.pack(0, 1, 0), self.family.area(units), None)
+            self.exact[units] = best
+            return best if best.cost <= allowed else None
+        best = self.solve_cuts(units, allowed)
+        if best is None:
+            self.above[units] = max(self.above.get(units, -1), allowed)
+        else:
+            self.exact[units] = best
+        return best
+
+    def solve_cuts(self, units: int, allowed: int) -> _Best | None:
+        best: _Best | None = None
+        limit = allowed
+        for least, cost, side, other in self.cuts(units):
+            if least > limit:
+                break
+            one, two = (side, other) if self.floor(side) >= self.floor(other) else (other, side)
+            left = self.solve(one, limit - cost - self.floor(two))
+            if left is None:
+                continue
+            right = self.solve(two, limit - cost - left.cost)
+            if right is None:
+                continue
+            total, area = cost + left.cost + right.cost, max(left.area, right.area)
+            if best is None or (total, area) < (best.cost, best.area):
+                best = _Best(total, area, (side, other))
+                limit = total
+        return best
+
+    def tree(self, units: int) -> Parting:
+        best = self.exact[units]
+        if best is None or best.cut is None:
+            return units
+        return self.tree(best.cut[0]), self.tree(best.cut[1])
+
+    def descend(self, units: int, known: dict[int, Parting | None]) -> Parting | None:
+        """Return a parting found by the most promising cut at each step; None: no parting exists."""
+        if units in known:
+            return known[units]
+        result: Parting | None = None
+        if self.family.fits(units):
+            result = units
+        else:
+            for _, _, side, other in self.cuts(units):
+                first = self.descend(side, known)
+                if first is None:
+                    continue
+                second = self.descend(other, known)
+                if second is not None:
+                    result = (first, second)
+                    break
+        known[units] = result
+        return result
+
+    def cost_of(self, parting: Parting) -> tuple[int, int]:
+        """Return (cost, largest panel's area in cm²) of a parting."""
+        if isinstance(parting, int):
+            return self.policy.pack(0, 1, 0), self.family.area(parting)
+        first, second = parting
+        breaks, risk = self.family.cut(units_of(first), units_of(second))
+        one, two = self.cost_of(first), self.cost_of(second)
+        return self.policy.pack(breaks, 0, risk) + one[0] + two[0], max(one[1], two[1])
+
+
+def units_of(parting: Parting) -> int:
+    """Return all units of a parting."""
+    return parting if isinstance(parting, int) else units_of(parting[0]) | units_of(parting[1])

@@ -1,0 +1,336 @@
+"""The splitting room's way through: artwork and lettering in, the best cut tree of each colour out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from bigsign.artwork.pieces import Artwork
+from bigsign.errors import Fault, InputError
+from bigsign.findings import Finding
+from bigsign.project import Cutter, PlanSettings
+from bigsign.reading.lettering import Lettering
+from bigsign.splitting.cost import Family, Pair, Policy, risk_of
+from bigsign.splitting.graph import ColourGraph, build_graph, colours_of
+from bigsign.splitting.search import Found, Parting, search, units_of
+from bigsign.splitting.separations import Separations
+from bigsign.splitting.too_big import interlock_faults, piece_faults, wish_faults
+from bigsign.splitting.tree import Branch, CutTree, Leaf, Measures, Node, SearchReport, Splitting
+from bigsign.splitting.units import Unit, enclosed_pairs, merge_units, touching_pairs
+from bigsign.splitting.wishes import Resolved, resolve_wishes
+from bigsign.tolerances import TOLERANCES
+
+__all__ = ["BUDGET", "split", "split_colour"]
+
+BUDGET = 20_000  # sets of units whose cuts are listed, a search; about a quarter of a second a thousand
+
+
+@dataclass(frozen=True)
+class _Level:
+    """One granularity of a colour: its units, and the family and separations a search needs."""
+
+    units: Sequence[Unit]
+    family: Family
+    separations: Separations
+
+
+def split(
+    artwork: Artwork,
+    lettering: Lettering,
+    cutter: Cutter,
+    turning: str,
+    settings: PlanSettings,
+    progress: Callable[[str], None] | None = None,
+    budget: int = BUDGET,
+) -> Splitting:
+    """Return the best parting of every colour.
+
+    Raises
+    ------
+    InputError
+        For a piece larger than the usable area, and for wishes that cannot hold.
+    """
+    wishes = resolve_wishes(settings.wishes, lettering)
+    trees: list[CutTree] = []
+    findings: list[Finding] = []
+    faults: list[Fault] = []
+    graphs = [build_graph(artwork, lettering, colour) for colour in colours_of(artwork)]
+    limits = panel_limits(cutter, turning)
+    for graph in graphs:
+        faults.extend(piece_faults(graph, lettering, limits, settings.tape_step))
+    if faults:
+        raise InputError(faults)
+    for graph in graphs:
+        if progress is not None:
+            progress(f"finding the best parting of {len(graph.atoms)} shapes, {graph.colour}")
+        tree, found = split_colour(graph, lettering, limits, turning, settings, wishes, budget)
+        trees.append(tree)
+        findings.extend(found)
+    return Splitting(tuple(trees), tuple(findings))
+
+
+def panel_limits(cutter: Cutter, turning: str) -> list[tuple[float, float]]:
+    """Return the (width, height) a panel's film may have, one pair for each way up allowed."""
+    width, length = cutter.width + TOLERANCES.fit, cutter.length + TOLERANCES.fit
+    return [(width, length)] if turning == "none" or width == length else [(width, length), (length, width)]
+
+
+def split_colour(
+    graph: ColourGraph,
+    lettering: Lettering,
+    limits: Sequence[tuple[float, float]],
+    turning: str,
+    settings: PlanSettings,
+    wishes: Sequence[Resolved],
+    budget: int,
+) -> tuple[CutTree, list[Finding]]:
+    """Return the best cut tree of one colour, and what a person should know of it."""
+
+    def fits(box: tuple[float, float, float, float]) -> bool:
+        return any(box[2] - box[0] <= w and box[3] - box[1] <= h for w, h in limits)
+
+    policy = Policy(settings.policy)
+    atom_of = graph.atom_of
+    firm: list[Sequence[int]] = [*touching_pairs(graph), *enclosed_pairs(graph)]
+    asked = [
+        sorted({atom_of[node] for node in group if node in atom_of}) for wish in wishes for group in wish.together
+    ]
+    loose, _ = merge_units(graph, firm, fits)
+    faults = interlock_faults(graph, lettering, loose, fits, settings.tape_step)
+    if faults:
+        raise InputError(faults)
+    fine, _ = merge_units(graph, [*firm, *(group for group in asked if group)], fits)
+    faults = wish_faults(graph, fine, wishes, fits, settings.tape_step, limits)
+    if faults:
+        raise InputError(faults)
+    words: dict[str, list[int]] = {}
+    for index, atom in enumerate(graph.atoms):
+        for node in atom.nodes:
+            if node in graph.word_of and index not in words.setdefault(graph.word_of[node], []):
+                words[graph.word_of[node]].append(index)
+    parted_by_wish = {atom_of[a] for wish in wishes for a, b in wish.apart if a in atom_of and b in atom_of}
+    whole_words = [
+        group
+        for group in words.values()
+        if len(group) > 1 and not _must_part(group, wishes, atom_of, parted_by_wish)
+    ]
+    coarse, given_up = merge_units(graph, [*firm, *asked], fits, whole_words)
+    broken = given_up_words(given_up, graph, fits)
+    level = _level(graph, coarse, words.values(), limits, settings, wishes)
+    found = search(level.family, level.separations, policy, budget)
+    method, proved = "words as units", found.proved
+    if found.parting is not None and not _settled(found, policy, level, broken, graph, fine, words, limits, settings, wishes):
+        proved = False
+    if not proved:
+        # a word may have to break where whole words cannot be cut apart, or where fewer panels come first
+        letters = _level(graph, fine, words.values(), limits, settings, wishes)
+        other = search(letters.family, letters.separations, policy, budget)
+        better = other.parting is not None and (found.parting is None or (other.cost, other.area) < (found.cost, found.area))
+        states = found.states + other.states
+        if better or other.proved:
+            level, found, method = letters, other, "letters as units"
+        found = Found(found.parting, found.cost, found.area, other.proved, states, other.bound)
+        proved = other.proved
+    if found.parting is None:
+        raise InputError(_no_parting(wishes, graph))
+    root = _tree(found.parting, level.units, graph)
+    findings = [] if proved else [_unproved(graph.colour, found)]
+    findings.extend(_interlock_findings(found, level, graph, lettering))
+    breaks, panels, risk = policy.unpack(found.cost)
+    bound_breaks, bound_panels, bound_risk = found.bound
+    report = SearchReport(
+        graph.colour, policy.name, turning, f"exact over straight cuts, {method}", proved, found.states,
+        {
+            "seam_length": 0.0, "seams": 0, "in_word_breaks": bound_breaks, "panels": bound_panels,
+            "risk": None if bound_risk is None else bound_risk / 1000, "largest_panel_area": None,
+        },
+    )  # fmt: skip
+    measures = Measures(0.0, 0, breaks, panels, risk / 1000, largest_area(root, graph))
+    return CutTree(graph.colour, root, measures, report, graph.edges), findings
+
+
+def _must_part(
+    group: Sequence[int], wishes: Sequence[Resolved], atom_of: dict[str, int], touched: set[int]
+) -> bool:
+    """Whether a wish breaks inside this set of atoms."""
+    if touched.isdisjoint(group):
+        return False
+    members = set(group)
+    return any(
+        atom_of.get(a) in members and atom_of.get(b) in members for wish in wishes for a, b in wish.apart
+    )
+
+
+def given_up_words(
+    given_up: Sequence[Sequence[int]], graph: ColourGraph, fits: Callable[[tuple[float, float, float, float]], bool]
+) -> list[Sequence[int]]:
+    """Return the words that fit a panel by themselves and yet could not be kept whole: they interlock."""
+    out = []
+    for group in given_up:
+        boxes = [graph.atoms[index].bounds for index in group]
+        box = (
+            min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes),
+        )
+        if fits(box):
+            out.append(group)
+    return out
+
+
+def _settled(
+    found: Found,
+    policy: Policy,
+    level: _Level,
+    broken: Sequence[Sequence[int]],
+    graph: ColourGraph,
+    fine: Sequence[Unit],
+    words: dict[str, list[int]],
+    limits: Sequence[tuple[float, float]],
+    settings: PlanSettings,
+    wishes: Sequence[Resolved],
+) -> bool:
+    """Whether no plan that breaks another word can be better than the one found with whole words as units.
+
+    With ``words``: the breaks are the fewest possible, so every plan as good leaves the same words whole. With
+    ``panels``: the panels too are the fewest possible even with letters as units.
+    """
+    if broken:
+        return False
+    breaks, panels, _ = policy.unpack(found.cost)
+    if breaks > level.family.least_breaks(level.family.everything):
+        return False
+    if policy.name == "words":
+        return True
+    letters = _family(graph, fine, words.values(), limits, settings, wishes)
+    return panels <= letters.least_panels(letters.everything)
+
+
+def _level(
+    graph: ColourGraph,
+    units: Sequence[Unit],
+    words: Sequence[Sequence[int]] | object,
+    limits: Sequence[tuple[float, float]],
+    settings: PlanSettings,
+    wishes: Sequence[Resolved],
+) -> _Level:
+    family = _family(graph, units, words, limits, settings, wishes)
+    return _Level(units, family, Separations([unit.hull for unit in units]))
+
+
+def _family(
+    graph: ColourGraph,
+    units: Sequence[Unit],
+    words: object,
+    limits: Sequence[tuple[float, float]],
+    settings: PlanSettings,
+    wishes: Sequence[Resolved],
+) -> Family:
+    unit_of_atom = {atom: rank for rank, unit in enumerate(units) for atom in unit.atoms}
+    unit_of = {node: unit_of_atom[index] for node, index in graph.atom_of.items()}
+    gaps: dict[int, float] = {}
+    joins: dict[int, int] = {}
+    for edge in graph.edges:
+        a, b = unit_of[edge.a], unit_of[edge.b]
+        if a != b:
+            both = 1 << a | 1 << b
+            gaps[both] = min(gaps.get(both, float("inf")), edge.gap_mm)
+            joins[both] = joins.get(both, 0) + (edge.kind == "letter")
+    pairs = [Pair(both, risk_of(gap, settings.placement_tolerance), joins[both]) for both, gap in gaps.items()]
+    pairs.sort(key=lambda pair: (-pair.risk, pair.both))
+    apart = [0] * len(units)
+    for wish in wishes:
+        for first, second in wish.apart:
+            if first in unit_of and second in unit_of:
+                a, b = unit_of[first], unit_of[second]
+                apart[a] |= 1 << b
+                apart[b] |= 1 << a
+    rows: dict[int, int] = {}
+    for node, rank in graph.line_of.items():
+        rows[rank] = rows.get(rank, 0) | 1 << unit_of[node]
+    spelled: dict[str, int] = {}
+    for node, word in graph.word_of.items():
+        spelled[word] = spelled.get(word, 0) | 1 << unit_of[node]
+    return Family(
+        [unit.bounds for unit in units], limits, pairs, apart,
+        [rows[rank] for rank in sorted(rows)], [spelled[word] for word in sorted(spelled)],
+    )  # fmt: skip
+
+
+def _tree(parting: Parting, units: Sequence[Unit], graph: ColourGraph) -> Node:
+    if isinstance(parting, int):
+        order = {node: rank for rank, node in enumerate(node for atom in graph.atoms for node in atom.nodes)}
+        nodes = [
+            node
+            for rank, unit in enumerate(units)
+            if parting >> rank & 1
+            for atom in unit.atoms
+            for node in graph.atoms[atom].nodes
+        ]
+        return Leaf(tuple(sorted(nodes, key=order.__getitem__)))
+    return Branch(_tree(parting[0], units, graph), _tree(parting[1], units, graph))
+
+
+def largest_area(root: Node, graph: ColourGraph) -> float:
+    """Return the box area of the largest panel's film, mm²."""
+    if isinstance(root, Branch):
+        return max(largest_area(root.first, graph), largest_area(root.second, graph))
+    atom_of = graph.atom_of
+    boxes = [graph.atoms[atom_of[node]].bounds for node in root.nodes]
+    width = max(b[2] for b in boxes) - min(b[0] for b in boxes)
+    height = max(b[3] for b in boxes) - min(b[1] for b in boxes)
+    return width * height
+
+
+def _unproved(colour: str, found: Found) -> Finding:
+    breaks, panels, _ = found.bound
+    return Finding(
+        "fit-unproved",
+        f"The search for the best parting of {colour} was cut short after {found.states} states; "
+        f"no plan has fewer than {breaks} broken words and {panels} panels.",
+        remedy="The plan can be used; a smaller design or a larger mat lets the search finish.",
+    )
+
+
+def _interlock_findings(
+    found: Found, level: _Level, graph: ColourGraph, lettering: Lettering
+) -> list[Finding]:
+    """Warn of neighbours kept together for want of a straight way, where that may cost a panel or a word."""
+    breaks, panels, _ = Policy("words").unpack(0) if found.parting is None else (0, 0, 0)
+    if isinstance(found.parting, int):
+        return []  # a single panel: nothing is lost
+    out = []
+    text = {glyph.id: glyph.text or glyph.id for glyph in lettering.glyphs}
+    for unit in level.units:
+        words = {graph.word_of[node] for atom in unit.atoms for node in graph.atoms[atom].nodes if node in graph.word_of}
+        if unit.interlocked and (len(words) > 1 or method_breaks(level, unit)):
+            names = "".join(text.get(node, node) for atom in unit.atoms for node in graph.atoms[atom].nodes)
+            pieces = tuple(piece for atom in unit.atoms for piece in graph.atoms[atom].pieces)
+            out.append(
+                Finding(
+                    "fit-no-straight-way",
+                    f"{names} stay together: no straight line runs between them. Another parting may be possible "
+                    "with a stepped cut, which is not built yet.",
+                    pieces,
+                    remedy="More space between these letters or lines gives the cut a way through.",
+                )
+            )
+    return out
+
+
+def method_breaks(level: _Level, unit: Unit) -> bool:
+    """Whether letters of a word that breaks stand in ``unit``: then the break had fewer places to choose from."""
+    rank = level.units.index(unit)
+    return any(word >> rank & 1 and word != 1 << rank for word in level.family.words)
+
+
+def _no_parting(wishes: Sequence[Resolved], graph: ColourGraph) -> list[Fault]:
+    if wishes:
+        return [
+            Fault(f"no parting into panels holds {wish.label}", wish.wish.where, "drop or change this wish")
+            for wish in wishes
+        ]
+    return [
+        Fault(
+            f"no straight cuts part the {graph.colour} film into panels that fit", "the artwork",
+            "more space between its lines or letters, or a larger mat",
+        )
+    ]  # fmt: skip

@@ -1,0 +1,142 @@
+"""What cannot fit: faults that name the piece, its size, the limit, and the largest size at which it would fit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from bigsign.errors import Fault, InputError
+from bigsign.reading.lettering import Lettering
+from bigsign.splitting.graph import ColourGraph
+from bigsign.splitting.units import Unit
+from bigsign.splitting.wishes import Resolved
+from bigsign.tolerances import TOLERANCES
+from bigsign.units import TapeStep, to_tape
+
+__all__ = ["PieceTooBigError", "interlock_faults", "piece_faults", "scale_that_fits", "wish_faults"]
+
+Box = tuple[float, float, float, float]
+
+
+class PieceTooBigError(InputError):
+    """A piece larger than the usable area; seams through a piece are not built yet."""
+
+
+def scale_that_fits(box: Box, limits: Sequence[tuple[float, float]]) -> float:
+    """Return the largest factor by which ``box`` may be scaled and still fit one of ``limits``."""
+    width, height = box[2] - box[0], box[3] - box[1]
+    return max(
+        min((w - TOLERANCES.fit) / max(width, 1e-9), (h - TOLERANCES.fit) / max(height, 1e-9)) for w, h in limits
+    )
+
+
+def piece_faults(
+    graph: ColourGraph, lettering: Lettering, limits: Sequence[tuple[float, float]], step: TapeStep
+) -> list[Fault]:
+    """Return a fault for each atom (a piece, or connected letters) that fits in no way allowed."""
+    out = []
+    for atom in graph.atoms:
+        factor = scale_that_fits(atom.bounds, limits)
+        width, height = atom.bounds[2] - atom.bounds[0], atom.bounds[3] - atom.bounds[1]
+        if any(width <= w and height <= h for w, h in limits):
+            continue
+        kind = "connected letters" if len(atom.nodes) > 1 else "piece"
+        out.append(
+            Fault(
+                f"the {kind} {name_of(atom.nodes, atom.pieces, lettering)} is {size_text(atom.bounds, step)}, larger than the "
+                f"usable area {limit_text(limits, step)}",
+                where_of(atom.nodes, lettering),
+                f"it fits at {floor_percent(factor)} of this size; seams through a piece are not built yet",
+            )
+        )
+    return out
+
+
+def interlock_faults(
+    graph: ColourGraph,
+    lettering: Lettering,
+    units: Sequence[Unit],
+    fits: Callable[[Box], bool],
+    step: TapeStep,
+) -> list[Fault]:
+    """Return a fault for each set of pieces that leave no straight way between them and are together too big."""
+    out = []
+    for unit in units:
+        if not fits(unit.bounds):
+            nodes = [node for atom in unit.atoms for node in graph.atoms[atom].nodes]
+            pieces = [piece for atom in unit.atoms for piece in graph.atoms[atom].pieces]
+            out.append(
+                Fault(
+                    f"{name_of(nodes, pieces, lettering)} leave no straight way between them and are together "
+                    f"{size_text(unit.bounds, step)}, larger than the usable area",
+                    where_of(nodes, lettering),
+                    "more space between them, or a smaller size; stepped cuts are not built yet",
+                )
+            )
+    return out
+
+
+def wish_faults(
+    graph: ColourGraph,
+    units: Sequence[Unit],
+    wishes: Sequence[Resolved],
+    fits: Callable[[Box], bool],
+    step: TapeStep,
+    limits: Sequence[tuple[float, float]],
+) -> list[Fault]:
+    """Return a fault for each wish that keeps together more than fits, or parts what must stay together."""
+    out = []
+    atom_of = graph.atom_of
+    unit_of = {atom: unit for unit in units for atom in unit.atoms}
+    for wish in wishes:
+        nodes = [node for group in wish.together for node in group if node in atom_of]
+        sizes = [unit_of[atom_of[node]].bounds for node in nodes if not fits(unit_of[atom_of[node]].bounds)]
+        if sizes:
+            out.append(
+                Fault(
+                    f"{wish.label} cannot hold: it makes a panel of {size_text(sizes[0], step)}",
+                    wish.wish.where, f"at most {limit_text(limits, step)}, or drop the wish",
+                )
+            )  # fmt: skip
+        for a, b in wish.apart:
+            if a in atom_of and b in atom_of and unit_of[atom_of[a]] is unit_of[atom_of[b]]:
+                out.append(
+                    Fault(
+                        f"{wish.label} cannot hold: no straight cut runs there, or another wish keeps both sides together",
+                        wish.wish.where, "another place, or drop one of the wishes",
+                    )
+                )  # fmt: skip
+                break
+    return out
+
+
+def name_of(nodes: Sequence[str], pieces: Sequence[str], lettering: Lettering) -> str:
+    """Return what a person calls these nodes: their letters where known, else their piece ids."""
+    text = {glyph.id: glyph.text for glyph in lettering.glyphs}
+    letters = "".join(text.get(node) or "" for node in nodes)
+    shown = ", ".join(pieces[:4]) + ("" if len(pieces) <= 4 else f" and {len(pieces) - 4} more")
+    return f"{letters!r} ({shown})" if letters else shown
+
+
+def where_of(nodes: Sequence[str], lettering: Lettering) -> str:
+    """Return the line in which ``nodes`` stand, or say that they belong to none."""
+    lines = {line.id: line for line in lettering.lines}
+    for glyph in lettering.glyphs:
+        if glyph.id == nodes[0]:
+            line = lines[glyph.line]
+            return f"line {line.text!r}" if line.text else f"line {line.id}"
+    return "the artwork"
+
+
+def size_text(box: Box, step: TapeStep) -> str:
+    """Return a box's size for people."""
+    return f"{to_tape(box[2] - box[0], step).tape} × {to_tape(box[3] - box[1], step).tape}"
+
+
+def limit_text(limits: Sequence[tuple[float, float]], step: TapeStep) -> str:
+    """Return the usable area for people."""
+    return f"{to_tape(limits[0][0], step).tape} × {to_tape(limits[0][1], step).tape}"
+
+
+def floor_percent(factor: float) -> str:
+    """Return a factor as a percentage rounded down to a tenth, so that what it says does fit."""
+    return f"{int(factor * 1000) / 10:g} %"

@@ -140,13 +140,14 @@ class _Layers:
             except ValueError as error:
                 place = _place(spec, mark.source)
                 raise InputError(Fault(str(error), place, "a simpler outline")) from None
-            if page is not None and not shape.is_empty and not _within(shape.bounds, page.bounds, scale):
+            colour = colours.get(mark.colour, mark.colour)
+            past = page is not None and not shape.is_empty and not _within(shape.bounds, page.bounds, scale)
+            if past and colour != "none":
                 self._cut.append(mark.source)
             if page is not None:
                 shape = as_multi(shape.intersection(page), dust) if self._reaches_out(shape, page) else shape
             if shape.is_empty:
                 continue
-            colour = colours.get(mark.colour, mark.colour)
             if colour == "none":
                 self._hole(shape, dust)
                 continue

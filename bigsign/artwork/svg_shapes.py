@@ -1,9 +1,10 @@
 """Path data and basic shapes to outlines.
 
 Path data is read against the grammar of SVG 2, section 9.3, and drawn up to the first error (section 9.5.4,
-from memory). Read here and not by svgelements, which is lenient in silence (it takes stray commas, and letters
-that are no command), loses the start of a subpath that follows two closes, and reflects the control point of a
-curve of another kind; the tests hold the two against each other where it is right. It draws rounded corners.
+from memory). Read here and not by svgelements, which is lenient in silence (it takes stray commas, and
+letters that are no command), loses the start of a subpath that follows two closes, and reflects the control
+point of a curve of another kind; the tests hold the two against each other where it is right. Rounded
+rectangles are its own.
 """
 
 from __future__ import annotations
@@ -124,7 +125,7 @@ def _arguments(data: str, at: int, arc: bool, count: int, first: bool) -> tuple[
 
 
 class _Pen:
-    """Draws commands one after another: knows where it is, where the subpath began, the last control point."""
+    """Draws commands one after another: where it is, where the subpath began, the last control point."""
 
     def __init__(self) -> None:
         self.commands: list[Command] = []

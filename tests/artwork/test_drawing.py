@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import subprocess
+import sys
 
 import pytest
 import shapely
@@ -196,3 +198,10 @@ def test_findings_speak_plainly() -> None:
     assert finding.message == "rect#seed (line 2): its filter was left out"
     assert finding.remedy
     assert isinstance(drawing.shapes[0].shape.geoms[0], Polygon)
+
+
+def test_loading_the_module_loads_no_parser() -> None:
+    heavy = "{'lxml', 'svgelements', 'pathops', 'tinycss2', 'cssselect2'}"
+    script = f"import sys, bigsign.artwork.drawing; print(sorted({heavy} & set(sys.modules)))"
+    run = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert run.stdout.strip() == "[]"

@@ -1,0 +1,1 @@
+"""Break lines, trim outlines, tape marks, hinges and levels: where everything stands, all from the cut tree."""

@@ -1,0 +1,1 @@
+"""How the hands go about it: the order of work and its steps."""

@@ -6,7 +6,7 @@ x right, y down. Points are (x, y) tuples. Shapes are shapely geometries; the wr
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from shapely.geometry import MultiPolygon, Polygon
@@ -21,8 +21,25 @@ if TYPE_CHECKING:
     from bigsign.project import Project
 
 __all__ = [
-    "Break", "BreakEnd", "CheckMeasure", "CutLine", "EdgeDistance", "FromReference", "GapAt", "Hinge", "Level",
-    "MatSheet", "Neighbour", "Panel", "Plan", "PlanEdge", "Point", "SignFrame", "Size", "Step", "TapeMark",
+    "Break",
+    "BreakEnd",
+    "CheckMeasure",
+    "CutLine",
+    "EdgeDistance",
+    "FromReference",
+    "GapAt",
+    "Hinge",
+    "Level",
+    "MatSheet",
+    "Neighbour",
+    "Panel",
+    "Plan",
+    "PlanEdge",
+    "Point",
+    "SignFrame",
+    "Size",
+    "Step",
+    "TapeMark",
 ]
 
 Point = tuple[float, float]
@@ -145,6 +162,10 @@ class Panel:
     step: int
     unlined: tuple[str, ...] = ()
     marks: tuple[str, ...] = ()
+
+    def with_step(self, step: int) -> Panel:
+        """Return the panel with the number of the step that sticks it."""
+        return replace(self, step=step)
 
 
 @dataclass(frozen=True, slots=True)

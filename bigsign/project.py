@@ -13,7 +13,15 @@ from shapely.geometry import Polygon
 from bigsign.units import TapeStep
 
 __all__ = [
-    "Board", "Cutter", "DrawingSpec", "Film", "FontFile", "LetteringSpec", "PlanSettings", "Project", "Wish",
+    "Board",
+    "Cutter",
+    "DrawingSpec",
+    "Film",
+    "FontFile",
+    "LetteringSpec",
+    "PlanSettings",
+    "Project",
+    "Wish",
 ]
 
 

@@ -17,17 +17,37 @@ __all__ = ["MM_PER_INCH", "TapeLength", "TapeStep", "on_mark", "parse_length", "
 
 MM_PER_INCH = 25.4
 
-ACCEPTED = "write it with a unit, as \"43 1/2 in\", \"9.5in\", \"3' 4 1/2\\\"\", \"3 ft 4 1/2 in\", \"120 mm\", \"12 cm\" or \"1.2 m\""
+ACCEPTED = (
+    'write it with a unit, as "43 1/2 in", "9.5in", "3\' 4 1/2\\"", "3 ft 4 1/2 in", "120 mm", "12 cm" or "1.2 m"'
+)
 
 _UNIT_MM: dict[str, Fraction] = {
-    "in": Fraction(254, 10), "inch": Fraction(254, 10), "inches": Fraction(254, 10), '"': Fraction(254, 10),
-    "″": Fraction(254, 10), "”": Fraction(254, 10),
-    "ft": Fraction(3048, 10), "feet": Fraction(3048, 10), "foot": Fraction(3048, 10), "'": Fraction(3048, 10),
-    "′": Fraction(3048, 10), "’": Fraction(3048, 10),
-    "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000),
+    "in": Fraction(254, 10),
+    "inch": Fraction(254, 10),
+    "inches": Fraction(254, 10),
+    '"': Fraction(254, 10),
+    "″": Fraction(254, 10),
+    "”": Fraction(254, 10),
+    "ft": Fraction(3048, 10),
+    "feet": Fraction(3048, 10),
+    "foot": Fraction(3048, 10),
+    "'": Fraction(3048, 10),
+    "′": Fraction(3048, 10),
+    "’": Fraction(3048, 10),
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "m": Fraction(1000),
 }
 _VULGAR = {
-    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
+    "½": "1/2",
+    "¼": "1/4",
+    "¾": "3/4",
+    "⅛": "1/8",
+    "⅜": "3/8",
+    "⅝": "5/8",
+    "⅞": "7/8",
+    "⅓": "1/3",
+    "⅔": "2/3",
 }
 _NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
 _TERM = re.compile(
@@ -109,7 +129,9 @@ class TapeStep:
     def coarse(self) -> TapeStep:
         """The coarser marks tried first: 1/8 in, or 5 mm; the step itself where that is coarser still."""
         first = Fraction(1, 8) if self.unit == "in" else Fraction(5)
-        return TapeStep(self.unit, first) if first > self.step and (first / self.step).denominator == 1 else self
+        return (
+            TapeStep(self.unit, first) if first > self.step and (first / self.step).denominator == 1 else self
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,9 +67,7 @@ def choose_line(
 Candidate = tuple[Point, Point, float]
 
 
-def _best(
-    lines: Iterator[tuple[Point, Point]], first: Polygon, second: Polygon
-) -> Candidate | None:
+def _best(lines: Iterator[tuple[Point, Point]], first: Polygon, second: Polygon) -> Candidate | None:
     """Return the line with the widest clearance, the first of equals."""
     best: Candidate | None = None
     for start, end in lines:
@@ -95,12 +93,17 @@ def _across(axis: int, at: float, span: tuple[float, float, float, float]) -> tu
 
 
 def _straight_on_marks(
-    first: Polygon, second: Polygon, rulers: Rulers, room: float, span: tuple[float, float, float, float], coarse: bool
+    first: Polygon,
+    second: Polygon,
+    rulers: Rulers,
+    room: float,
+    span: tuple[float, float, float, float],
+    coarse: bool,
 ) -> Iterator[tuple[Point, Point]]:
     for axis, low, high in _rooms(first, second):
         ruler = rulers.x if axis == 0 else rulers.y
         middle = (low + high) / 2
-        marks = [mark for mark in ruler.marks(low + room, high - room, coarse)]
+        marks = list(ruler.marks(low + room, high - room, coarse))
         if marks:
             yield _across(axis, min(marks, key=lambda mark: (round(abs(mark - middle), 6), mark)), span)
 
@@ -132,7 +135,12 @@ def _middle(first: Polygon, second: Polygon, span: tuple[float, float, float, fl
 
 
 def _slanted_on_marks(
-    first: Polygon, second: Polygon, rulers: Rulers, room: float, span: tuple[float, float, float, float], coarse: bool
+    first: Polygon,
+    second: Polygon,
+    rulers: Rulers,
+    room: float,
+    span: tuple[float, float, float, float],
+    coarse: bool,
 ) -> Iterator[tuple[Point, Point]]:
     """Yield slanted lines with both ends on marks that keep ``room`` from both hulls.
 

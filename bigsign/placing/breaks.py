@@ -19,7 +19,11 @@ from bigsign.units import to_tape
 __all__ = ["PanelShape", "make_break"]
 
 TIGHTEST = ("contact", "letter", "word", "line", "ornament")
-HEIGHTS = (0.02, 0.5, 0.98)  # of cap height above the baseline: at the foot, half way, at full height, just inside film
+HEIGHTS = (
+    0.02,
+    0.5,
+    0.98,
+)  # of cap height above the baseline: at the foot, half way, at full height, just inside film
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,5 +179,3 @@ def _why(kind: str, edges: Sequence[Edge], lettering: Lettering) -> str:
         "ornament": "between the lettering and an ornament",
         "seam": "through film",
     }[kind]
-
-

@@ -41,7 +41,12 @@ class LaidTree:
 
 
 def lay_cuts(
-    root: Node, films: Mapping[str, MultiPolygon], board: Bounds, rulers: Rulers, clearance: float, margin: float
+    root: Node,
+    films: Mapping[str, MultiPolygon],
+    board: Bounds,
+    rulers: Rulers,
+    clearance: float,
+    margin: float,
 ) -> LaidTree:
     """Return the lines of all cuts of a tree.
 

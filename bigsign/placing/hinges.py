@@ -33,7 +33,9 @@ def hinge_kind(film: tuple[float, float, float, float], wanted: str) -> tuple[st
     return "centre", "taller than 12 in"
 
 
-def panel_hinge(film: MultiPolygon, trim: Polygon, rulers: Rulers, wanted: str, right_side: bool = False) -> Hinge | None:
+def panel_hinge(
+    film: MultiPolygon, trim: Polygon, rulers: Rulers, wanted: str, right_side: bool = False
+) -> Hinge | None:
     """Return the hinge of a panel, or None where none is wanted.
 
     ``right_side``: a side hinge goes to the right edge, because the neighbour there is up first.
@@ -59,9 +61,7 @@ def _edge(trim: Polygon, axis: int, *, smallest: bool) -> tuple[Point, Point]:
     """Return the trim's edge at its smallest (or largest) x or y; its box's edge where a slanted cut leaves a point."""
     x0, y0, x1, y1 = trim.bounds
     at = (x0, y0, x1, y1)[axis if smallest else axis + 2]
-    along = sorted(
-        {round(p[1 - axis], 9) for p in trim.exterior.coords if abs(p[axis] - at) < 1e-6}
-    )
+    along = sorted({round(p[1 - axis], 9) for p in trim.exterior.coords if abs(p[axis] - at) < 1e-6})
     if len(along) < 2:
         along = [x0, x1] if axis == 1 else [y0, y1]
     ends = (along[0], along[-1])

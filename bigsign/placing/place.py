@@ -18,7 +18,7 @@ from bigsign.placing.trims import trim_outline
 from bigsign.plan_records import Break, CutLine, Level, TapeMark
 from bigsign.project import Project
 from bigsign.reading.lettering import Lettering
-from bigsign.splitting.tree import Splitting
+from bigsign.splitting.tree import Edge, Splitting
 
 __all__ = ["PlacedPanel", "Placing", "node_films", "place", "tape_marks"]
 
@@ -76,11 +76,11 @@ def place(project: Project, artwork: Artwork, lettering: Lettering, splitting: S
         id_of: dict[str, str] = {}
         own: dict[str, PlacedPanel] = {}
         for path, leaf, region in laid.leaves:
-            names = tuple(dict.fromkeys(p for node in leaf.nodes for p in pieces_of[node] if colour_of[p] == tree.colour))
-            film = MultiPolygon([shapes[name] for name in names])
-            trim = trim_outline(
-                film.bounds, region, board, rulers, settings.trim_margin, project.cutter, turnings
+            names = tuple(
+                dict.fromkeys(p for node in leaf.nodes for p in pieces_of[node] if colour_of[p] == tree.colour)
             )
+            film = MultiPolygon([shapes[name] for name in names])
+            trim = trim_outline(film.bounds, region, board, rulers, settings.trim_margin, project.cutter, turnings)
             level = panel_level(_foot_lines(leaf.nodes, films, lettering), film, rulers)
             panel_id = f"panel-{len(panels) + 1:02d}"
             id_of[path] = panel_id
@@ -95,7 +95,7 @@ def place(project: Project, artwork: Artwork, lettering: Lettering, splitting: S
             for cut in cuts[-len(laid.cuts) or len(cuts) :]
         ]
         path_of = {node: path for path, leaf, _ in laid.leaves for node in leaf.nodes}
-        parted: dict[tuple[str, str], list] = {}
+        parted: dict[tuple[str, str], list[Edge]] = {}
         for edge in tree.edges:
             pair = (path_of[edge.a], path_of[edge.b])
             if pair[0] != pair[1]:

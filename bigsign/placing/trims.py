@@ -19,7 +19,13 @@ HAIR = 1e-6
 
 
 def trim_outline(
-    film: Bounds, region: Polygon, board: Bounds, rulers: Rulers, margin: float, cutter: Cutter, turnings: Sequence[bool]
+    film: Bounds,
+    region: Polygon,
+    board: Bounds,
+    rulers: Rulers,
+    margin: float,
+    cutter: Cutter,
+    turnings: Sequence[bool],
 ) -> Polygon:
     """Return the trim outline of a panel.
 

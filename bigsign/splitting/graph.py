@@ -7,14 +7,16 @@ a seam could part them: glyphs of connected lettering, or a single node. Edges a
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import networkx as nx
 import numpy as np
 import numpy.typing as npt
 import shapely
 from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from bigsign.artwork.pieces import Artwork
 from bigsign.reading.lettering import Lettering, Line
@@ -102,7 +104,7 @@ def _atom(group: Sequence[str], node_pieces: dict[str, tuple[str, ...]], pieces:
     return Atom(tuple(group), own, film, film.bounds, hull_points(film))
 
 
-def hull_points(film: shapely.Geometry) -> FloatArray:
+def hull_points(film: BaseGeometry) -> FloatArray:
     """Return the convex hull of ``film`` as k × 2 points in order, the first not repeated."""
     hull = film.convex_hull
     return np.asarray(hull.exterior.coords, dtype=float)[:-1] if isinstance(hull, Polygon) else np.asarray(hull.coords)
@@ -111,7 +113,7 @@ def hull_points(film: shapely.Geometry) -> FloatArray:
 def _edges(
     lettering: Lettering,
     node_pieces: dict[str, tuple[str, ...]],
-    films: dict[str, shapely.Geometry],
+    films: Mapping[str, BaseGeometry],
     word_of: dict[str, str],
 ) -> tuple[Edge, ...]:
     edges: dict[tuple[str, str], Edge] = {}
@@ -126,12 +128,13 @@ def _edges(
 
     words = {word.id: word for word in lettering.words}
     in_line = [
-        [glyph for word in line.words for glyph in words[word].glyphs if glyph in node_pieces] for line in lettering.lines
+        [glyph for word in line.words for glyph in words[word].glyphs if glyph in node_pieces]
+        for line in lettering.lines
     ]
     for row in in_line:
-        for a, b in zip(row, row[1:], strict=False):
+        for a, b in pairwise(row):
             add(a, b, "letter" if word_of[a] == word_of[b] else "word")
-    for upper, lower in zip(range(len(in_line)), range(1, len(in_line)), strict=False):
+    for upper, lower in pairwise(range(len(in_line))):
         if lettering.lines[upper].block == lettering.lines[lower].block:
             for a, b in _facing(lettering.lines[upper], in_line[upper], in_line[lower], films):
                 add(a, b, "line")
@@ -148,7 +151,7 @@ def _edges(
 
 
 def _facing(
-    line: Line, upper: Sequence[str], lower: Sequence[str], films: dict[str, shapely.Geometry]
+    line: Line, upper: Sequence[str], lower: Sequence[str], films: Mapping[str, BaseGeometry]
 ) -> Iterable[tuple[str, str]]:
     """Yield the pairs of two consecutive lines whose extents along the line overlap."""
     (x0, y0), (x1, y1) = line.baseline
@@ -168,7 +171,7 @@ def _facing(
 
 
 def _bridges(
-    nodes: Sequence[str], edges: dict[tuple[str, str], Edge], films: dict[str, shapely.Geometry]
+    nodes: Sequence[str], edges: dict[tuple[str, str], Edge], films: Mapping[str, BaseGeometry]
 ) -> Iterable[tuple[str, str]]:
     """Yield the closest pairs of two components until the graph hangs together (Kruskal with lazy distances)."""
     together: nx.utils.UnionFind[str] = nx.utils.UnionFind(nodes)
@@ -189,9 +192,7 @@ def _bridges(
         for index in group:
             dx = np.maximum(boxes[rest, 0] - boxes[index, 2], boxes[index, 0] - boxes[rest, 2]).clip(0)
             dy = np.maximum(boxes[rest, 1] - boxes[index, 3], boxes[index, 1] - boxes[rest, 3]).clip(0)
-            heap.extend(
-                (float(d), 0, index, int(other)) for d, other in zip(np.hypot(dx, dy), rest, strict=True)
-            )
+            heap.extend((float(d), 0, index, int(other)) for d, other in zip(np.hypot(dx, dy), rest, strict=True))
     heapq.heapify(heap)
     while heap and len(components) > 1:
         _, exact, i, j = heapq.heappop(heap)

@@ -44,13 +44,11 @@ class _Best:
     cut: tuple[int, int] | None  # None: one panel
 
 
-class _OutOfBudget(Exception):
+class _OutOfBudgetError(Exception):
     """The number of states allowed is used up."""
 
 
-def search(
-    family: Family, separations: Separations, policy: Policy, budget: int, prune: bool = True
-) -> Found:
+def search(family: Family, separations: Separations, policy: Policy, budget: int, prune: bool = True) -> Found:
     """Return the best parting of all units of ``family``.
 
     Parameters
@@ -62,9 +60,7 @@ def search(
 
 
 class _Search:
-    def __init__(
-        self, family: Family, separations: Separations, policy: Policy, budget: int, prune: bool
-    ) -> None:
+    def __init__(self, family: Family, separations: Separations, policy: Policy, budget: int, prune: bool) -> None:
         self.family, self.separations, self.policy = family, separations, policy
         self.budget, self.prune = budget, prune
         self.states = 0
@@ -84,7 +80,7 @@ class _Search:
             if self.rough_tree is None:
                 return Found(None, 0, 0, True, self.states, (floor[0], floor[1], None))
             return self.climb(everything, floor, self.cost_of(self.rough_tree)[0])
-        except _OutOfBudget:
+        except _OutOfBudgetError:
             return self.give_up()
 
     def climb(self, units: int, floor: tuple[int, int, int], rough: int) -> Found:
@@ -134,7 +130,7 @@ class _Search:
         if found is None:
             self.states += 1
             if self.states > self.budget:
-                raise _OutOfBudget
+                raise _OutOfBudgetError
             found = []
             for side in self.separations.of(units):
                 other = units ^ side

@@ -12,7 +12,7 @@ from bigsign.project import Cutter, PlanSettings
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.cost import Family, Pair, Policy, risk_of
 from bigsign.splitting.graph import ColourGraph, build_graph, colours_of
-from bigsign.splitting.search import Found, Parting, search, units_of
+from bigsign.splitting.search import Found, Parting, search
 from bigsign.splitting.separations import Separations
 from bigsign.splitting.too_big import interlock_faults, piece_faults, wish_faults
 from bigsign.splitting.tree import Branch, CutTree, Leaf, Measures, Node, SearchReport, Splitting
@@ -92,9 +92,7 @@ def split_colour(
     policy = Policy(settings.policy)
     atom_of = graph.atom_of
     firm: list[Sequence[int]] = [*touching_pairs(graph), *enclosed_pairs(graph)]
-    asked = [
-        sorted({atom_of[node] for node in group if node in atom_of}) for wish in wishes for group in wish.together
-    ]
+    asked = [sorted({atom_of[node] for node in group if node in atom_of}) for wish in wishes for group in wish.together]
     loose, _ = merge_units(graph, firm, fits)
     faults = interlock_faults(graph, lettering, loose, fits, settings.tape_step)
     if faults:
@@ -110,22 +108,24 @@ def split_colour(
                 words[graph.word_of[node]].append(index)
     parted_by_wish = {atom_of[a] for wish in wishes for a, b in wish.apart if a in atom_of and b in atom_of}
     whole_words = [
-        group
-        for group in words.values()
-        if len(group) > 1 and not _must_part(group, wishes, atom_of, parted_by_wish)
+        group for group in words.values() if len(group) > 1 and not _must_part(group, wishes, atom_of, parted_by_wish)
     ]
     coarse, given_up = merge_units(graph, [*firm, *asked], fits, whole_words)
     broken = given_up_words(given_up, graph, fits)
     level = _level(graph, coarse, words.values(), limits, settings, wishes)
     found = search(level.family, level.separations, policy, budget)
     method, proved = "words as units", found.proved
-    if found.parting is not None and not _settled(found, policy, level, broken, graph, fine, words, limits, settings, wishes):
+    if found.parting is not None and not _settled(
+        found, policy, level, broken, graph, fine, words, limits, settings, wishes
+    ):
         proved = False
     if not proved:
         # a word may have to break where whole words cannot be cut apart, or where fewer panels come first
         letters = _level(graph, fine, words.values(), limits, settings, wishes)
         other = search(letters.family, letters.separations, policy, budget)
-        better = other.parting is not None and (found.parting is None or (other.cost, other.area) < (found.cost, found.area))
+        better = other.parting is not None and (
+            found.parting is None or (other.cost, other.area) < (found.cost, found.area)
+        )
         states = found.states + other.states
         if better or other.proved:
             level, found, method = letters, other, "letters as units"
@@ -149,27 +149,28 @@ def split_colour(
     return CutTree(graph.colour, root, measures, report, graph.edges), findings
 
 
-def _must_part(
-    group: Sequence[int], wishes: Sequence[Resolved], atom_of: dict[str, int], touched: set[int]
-) -> bool:
+def _must_part(group: Sequence[int], wishes: Sequence[Resolved], atom_of: dict[str, int], touched: set[int]) -> bool:
     """Whether a wish breaks inside this set of atoms."""
     if touched.isdisjoint(group):
         return False
     members = set(group)
-    return any(
-        atom_of.get(a) in members and atom_of.get(b) in members for wish in wishes for a, b in wish.apart
-    )
+    return any(atom_of.get(a) in members and atom_of.get(b) in members for wish in wishes for a, b in wish.apart)
 
 
 def given_up_words(
-    given_up: Sequence[Sequence[int]], graph: ColourGraph, fits: Callable[[tuple[float, float, float, float]], bool]
+    given_up: Sequence[Sequence[int]],
+    graph: ColourGraph,
+    fits: Callable[[tuple[float, float, float, float]], bool],
 ) -> list[Sequence[int]]:
     """Return the words that fit a panel by themselves and yet could not be kept whole: they interlock."""
     out = []
     for group in given_up:
         boxes = [graph.atoms[index].bounds for index in group]
         box = (
-            min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes),
+            min(b[0] for b in boxes),
+            min(b[1] for b in boxes),
+            max(b[2] for b in boxes),
+            max(b[3] for b in boxes),
         )
         if fits(box):
             out.append(group)
@@ -290,17 +291,16 @@ def _unproved(colour: str, found: Found) -> Finding:
     )
 
 
-def _interlock_findings(
-    found: Found, level: _Level, graph: ColourGraph, lettering: Lettering
-) -> list[Finding]:
+def _interlock_findings(found: Found, level: _Level, graph: ColourGraph, lettering: Lettering) -> list[Finding]:
     """Warn of neighbours kept together for want of a straight way, where that may cost a panel or a word."""
-    breaks, panels, _ = Policy("words").unpack(0) if found.parting is None else (0, 0, 0)
     if isinstance(found.parting, int):
         return []  # a single panel: nothing is lost
     out = []
     text = {glyph.id: glyph.text or glyph.id for glyph in lettering.glyphs}
     for unit in level.units:
-        words = {graph.word_of[node] for atom in unit.atoms for node in graph.atoms[atom].nodes if node in graph.word_of}
+        words = {
+            graph.word_of[node] for atom in unit.atoms for node in graph.atoms[atom].nodes if node in graph.word_of
+        }
         if unit.interlocked and (len(words) > 1 or method_breaks(level, unit)):
             names = "".join(text.get(node, node) for atom in unit.atoms for node in graph.atoms[atom].nodes)
             pieces = tuple(piece for atom in unit.atoms for piece in graph.atoms[atom].pieces)

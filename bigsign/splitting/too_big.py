@@ -42,8 +42,8 @@ def piece_faults(
         kind = "connected letters" if len(atom.nodes) > 1 else "piece"
         out.append(
             Fault(
-                f"the {kind} {name_of(atom.nodes, atom.pieces, lettering)} is {size_text(atom.bounds, step)}, larger than the "
-                f"usable area {limit_text(limits, step)}",
+                f"the {kind} {name_of(atom.nodes, atom.pieces, lettering)} is {size_text(atom.bounds, step)}, "
+                f"larger than the usable area {limit_text(limits, step)}",
                 where_of(atom.nodes, lettering),
                 f"it fits at {floor_percent(factor)} of this size; seams through a piece are not built yet",
             )
@@ -101,7 +101,7 @@ def wish_faults(
             if a in atom_of and b in atom_of and unit_of[atom_of[a]] is unit_of[atom_of[b]]:
                 out.append(
                     Fault(
-                        f"{wish.label} cannot hold: no straight cut runs there, or another wish keeps both sides together",
+                        f"{wish.label} cannot hold: no straight cut runs there, or a wish keeps both sides together",
                         wish.wish.where, "another place, or drop one of the wishes",
                     )
                 )  # fmt: skip

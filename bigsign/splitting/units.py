@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from networkx.utils import UnionFind
-from shapely.geometry import Polygon
+from shapely.geometry import MultiPoint, Polygon
 
 from bigsign.splitting.graph import Atom, ColourGraph, FloatArray, hull_points
 from bigsign.tolerances import TOLERANCES
@@ -23,7 +23,7 @@ __all__ = ["Unit", "enclosed_pairs", "merge_units", "touching_pairs"]
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """Atoms that go together: their indices in reading order, film box, hull. ``interlocked``: merged for want of a way."""
+    """Atoms that go together, by index, with film box and hull. ``interlocked``: merged for want of a way."""
 
     atoms: tuple[int, ...]
     bounds: tuple[float, float, float, float]
@@ -93,7 +93,7 @@ def _closure(graph: ColourGraph, together: Iterable[Sequence[int]]) -> list[Unit
             members.setdefault(groups[index], []).append(index)
         sets = list(members.values())
         hulls = [_hull(graph.atoms, group) for group in sets]
-        polygons = np.array([shapely.convex_hull(shapely.multipoints(hull)) for hull in hulls], dtype=object)
+        polygons = np.array([MultiPoint(hull).convex_hull for hull in hulls], dtype=object)
         tree = shapely.STRtree(polygons)
         first, second = tree.query(polygons, predicate="dwithin", distance=TOLERANCES.way)
         pairs = [(int(a), int(b)) for a, b in zip(first, second, strict=True) if a < b]
@@ -116,11 +116,14 @@ def _closure(graph: ColourGraph, together: Iterable[Sequence[int]]) -> list[Unit
 def _hull(atoms: Sequence[Atom], group: Sequence[int]) -> FloatArray:
     if len(group) == 1:
         return atoms[group[0]].hull
-    return hull_points(shapely.multipoints(np.concatenate([atoms[index].hull for index in group])))
+    return hull_points(MultiPoint(np.concatenate([atoms[index].hull for index in group])))
 
 
 def _box(atoms: Sequence[Atom], group: Sequence[int]) -> tuple[float, float, float, float]:
     boxes = np.array([atoms[index].bounds for index in group])
     return (
-        float(boxes[:, 0].min()), float(boxes[:, 1].min()), float(boxes[:, 2].max()), float(boxes[:, 3].max()),
+        float(boxes[:, 0].min()),
+        float(boxes[:, 1].min()),
+        float(boxes[:, 2].max()),
+        float(boxes[:, 3].max()),
     )

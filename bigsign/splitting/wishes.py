@@ -1,4 +1,4 @@
-"""Fixed wishes: keep these together, break here, never break here; texts become glyphs, or an error that says why not."""
+"""Fixed wishes: keep these together, break here, never break here; texts become glyphs, or an error says why not."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ def _resolve(wish: Wish, lettering: Lettering) -> Resolved:
     before, behind = _two_sides(after, wish, lettering)
     if wish.kind == "break_after":
         return Resolved(wish, apart=tuple((a, b) for a in before for b in behind))
-    return Resolved(wish, together=(tuple([*before, *behind]),))
+    return Resolved(wish, together=((*before, *behind),))
 
 
 def _find(text: str, wish: Wish, lettering: Lettering) -> tuple[str, ...]:

@@ -35,7 +35,10 @@ def layer_rule(panels: Sequence[PlacedPanel], artwork: Artwork) -> dict[str, set
 
 
 def work_order(
-    panels: Sequence[PlacedPanel], breaks: Sequence[Break], board: tuple[float, float], before: Mapping[str, set[str]]
+    panels: Sequence[PlacedPanel],
+    breaks: Sequence[Break],
+    board: tuple[float, float],
+    before: Mapping[str, set[str]],
 ) -> list[str]:
     """Return the panel ids in the order of work.
 
@@ -57,7 +60,13 @@ def work_order(
 
     def first_key(panel_id: str) -> tuple[float, float, float, float, str]:
         x, y = place[panel_id]
-        return -round(run[panel_id], 1), round(_distance(place[panel_id], middle), 1), round(x, 1), round(y, 1), panel_id
+        return (
+            -round(run[panel_id], 1),
+            round(_distance(place[panel_id], middle), 1),
+            round(x, 1),
+            round(y, 1),
+            panel_id,
+        )
 
     order: list[str] = []
     waiting = set(place)
@@ -70,7 +79,11 @@ def work_order(
             near = {panel for panel in free if not beside[panel].isdisjoint(order)} or free
             chosen = min(
                 near,
-                key=lambda panel: (round(_distance(place[panel], start), 1), *(round(c, 1) for c in place[panel]), panel),
+                key=lambda panel: (
+                    round(_distance(place[panel], start), 1),
+                    *(round(c, 1) for c in place[panel]),
+                    panel,
+                ),
             )
         order.append(chosen)
         waiting.remove(chosen)

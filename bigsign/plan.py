@@ -1,0 +1,222 @@
+"""The way through: a project in, the whole plan out; and the independent check of a plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from shapely.geometry import box
+
+from bigsign.artwork.pieces import Artwork
+from bigsign.errors import Fault, InputError
+from bigsign.findings import Finding
+from bigsign.placing.hinges import panel_hinge
+from bigsign.placing.place import PlacedPanel, Placing, place, tape_marks
+from bigsign.placing.rulers import Rulers
+from bigsign.plan_assembly import assemble_panels, mat_sheets, sign_frame, total_measures
+from bigsign.plan_check import check_plan
+from bigsign.plan_records import Hinge, Plan, PlanEdge
+from bigsign.project import DrawingSpec, Project
+from bigsign.reading.lettering import Lettering
+from bigsign.splitting.split import split
+from bigsign.splitting.tree import Splitting
+from bigsign.tolerances import TOLERANCES
+from bigsign.units import to_tape
+from bigsign.work.order import layer_rule, work_order
+
+__all__ = ["check_plan", "make_plan", "plan_lettering"]
+
+Progress = Callable[[str], None]
+
+
+def make_plan(project: Project, progress: Progress | None = None) -> Plan:
+    """Return the plan of ``project``.
+
+    Parameters
+    ----------
+    project : from :func:`bigsign.load_project`.
+    progress : called with a few words at the start of each stage.
+
+    Raises
+    ------
+    InputError
+        If the artwork can't be used, doesn't fit the board, or a piece of it fits no mat.
+    """
+    from bigsign.artwork import make_artwork
+    from bigsign.reading import read_lettering
+
+    say = progress or (lambda _: None)
+    say("setting lettering and reading drawings")
+    artwork = make_artwork(project)
+    check_on_board(project, artwork)
+    say("reading letters, words and lines")
+    lettering = read_lettering(artwork)
+    return plan_lettering(project, artwork, lettering, progress)
+
+
+def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, progress: Progress | None = None) -> Plan:
+    """Return the plan of artwork that has been read; for the parameters and errors see :func:`make_plan`."""
+    from bigsign.making import weeding_findings
+    from bigsign.nesting import NestItem, nest
+    from bigsign.work.steps import make_steps
+
+    say = progress or (lambda _: None)
+    splitting = split(artwork, lettering, project.cutter, project.turning, project.plan, say)
+    say("placing break lines, trims and hinges")
+    placing = place(project, artwork, lettering, splitting)
+    before = layer_rule(placing.panels, artwork)
+    order = work_order(placing.panels, placing.breaks, (project.board.width, project.board.height), before)
+    say("nesting panels on mats")
+    items = [NestItem(panel.id, panel.colour, panel.film, panel.trim) for panel in placing.panels]
+    nesting = nest(
+        items,
+        project.cutter,
+        turning=project.turning,
+        spacing=project.plan.spacing,
+        colours=project.colour_names,
+    )
+    mats = mat_sheets(project, nesting)
+    panels = assemble_panels(project, artwork, lettering, placing, order, nesting, hinges(project, placing, order))
+    sign = sign_frame(project)
+    rulers = Rulers.of(project.board, project.plan.tape_step)
+    marks = tape_marks(placing.panels, rulers)
+    say("writing down the steps")
+    steps = make_steps(panels, placing.breaks, sign, marks, mats, project.film)
+    numbered = {step.panel: step.n for step in steps if step.kind == "stick"}
+    return Plan(
+        project=project,
+        sign=sign,
+        tape_step=project.plan.tape_step,
+        measures=total_measures(splitting),
+        search=tuple(tree.report for tree in splitting.trees),
+        pieces=artwork.pieces,
+        glyphs=lettering.glyphs,
+        words=lettering.words,
+        lines=lettering.lines,
+        edges=plan_edges(splitting, placing),
+        cuts=placing.cuts,
+        panels=tuple(panel.with_step(numbered[panel.id]) for panel in panels),
+        tape_marks=marks,
+        breaks=placing.breaks,
+        mats=mats,
+        steps=steps,
+        warnings=tuple(
+            _unique(
+                [
+                    *artwork.findings,
+                    *lettering.findings,
+                    *splitting.findings,
+                    *placing.findings,
+                    *weeding_findings(artwork, lettering),
+                ]
+            )
+        ),
+        fragments=tuple((_fragment(piece.id), piece.id, piece.shape) for piece in artwork.pieces),
+    )
+
+
+def _fragment(piece_id: str) -> str:
+    """Return the id of the only fragment of a piece that no seam parts."""
+    return "f" + piece_id[1:]
+
+
+def _unique(findings: Sequence[Finding]) -> list[Finding]:
+    return list(dict.fromkeys(findings))
+
+
+def check_on_board(project: Project, artwork: Artwork) -> None:
+    """Raise InputError if there is no film, or film outside the board or inside its margin.
+
+    One fault a side of the board, saying how far the film goes beyond it and what would be enough.
+    """
+    if not artwork.pieces:
+        raise InputError(Fault("there is nothing to cut", project.file, "a [[lettering]] or [[artwork]] with film"))
+    boxes = [piece.shape.bounds for piece in artwork.pieces]
+    x0, y0 = min(b[0] for b in boxes), min(b[1] for b in boxes)
+    x1, y1 = max(b[2] for b in boxes), max(b[3] for b in boxes)
+    board, step = project.board, project.plan.tape_step
+    slack = TOLERANCES.fit
+    width, height = x1 - x0, y1 - y0
+    room = (board.width - 2 * board.margin, board.height - 2 * board.margin)
+    if width > room[0] + slack or height > room[1] + slack:
+        size = f"{to_tape(width, step).tape} × {to_tape(height, step).tape}"
+        has = f"{to_tape(room[0], step).tape} × {to_tape(room[1], step).tape}"
+        raise InputError(
+            Fault(
+                f"the artwork is {size}, larger than the board inside its margin, {has}",
+                f"{project.file} [sign]", "a larger board, a smaller margin or smaller artwork",
+            )
+        )  # fmt: skip
+    beyond = {
+        "left": board.margin - x0,
+        "top": board.margin - y0,
+        "right": x1 - (board.width - board.margin),
+        "bottom": y1 - (board.height - board.margin),
+    }
+    faults = [
+        Fault(
+            f"artwork reaches {to_tape(by, step).tape} beyond the board's {side} margin"
+            if board.margin
+            else f"artwork reaches {to_tape(by, step).tape} over the board's {side} edge",
+            _blocks_beyond(project, artwork, side),
+            "move its centre, make it smaller, or enlarge the board",
+        )
+        for side, by in beyond.items()
+        if by > slack
+    ]
+    inner = box(0, 0, board.width, board.height)
+    if not faults and not board.outline.equals(inner):
+        inner = board.outline.buffer(-board.margin + slack)
+        if not all(inner.covers(piece.shape) for piece in artwork.pieces):
+            faults.append(
+                Fault("artwork reaches over the board's outline", f"{project.file} [sign]", "smaller artwork")
+            )
+    if faults:
+        raise InputError(faults)
+
+
+def _blocks_beyond(project: Project, artwork: Artwork, side: str) -> str:
+    """Return where in the project the film farthest out on a side comes from."""
+    axis, pick = {"left": (0, min), "top": (1, min), "right": (2, max), "bottom": (3, max)}[side]
+    piece = pick(artwork.pieces, key=lambda p: p.shape.bounds[axis])
+    if piece.source is not None:
+        return f"{piece.source.file} line {piece.source.line}, {piece.source.element}"
+    blocks = [block.where for block in project.blocks if not isinstance(block, DrawingSpec)]
+    for line in artwork.known:
+        if any(piece.id in glyph.pieces for glyph in line.glyphs):
+            return f"{project.blocks[line.block].where}, line {line.text!r}"
+    return blocks[0] if blocks else project.file
+
+
+def hinges(project: Project, placing: Placing, order: Sequence[str]) -> Mapping[str, Hinge | None]:
+    """Return the hinge of each panel; a side hinge goes to the side whose neighbour is up first."""
+    rulers = Rulers.of(project.board, project.plan.tape_step)
+    rank = {panel: at for at, panel in enumerate(order)}
+    by_id = {panel.id: panel for panel in placing.panels}
+    out: dict[str, Hinge | None] = {}
+    for panel in placing.panels:
+        up = [
+            by_id[other]
+            for part in placing.breaks
+            if panel.id in part.panels
+            for other in part.panels
+            if other != panel.id and rank[other] < rank[panel.id]
+        ]
+        wanted = "none" if project.film.kind == "heat" else project.plan.hinge
+        out[panel.id] = panel_hinge(panel.film, panel.trim, rulers, wanted, _right_first(panel, up))
+    return out
+
+
+def _right_first(panel: PlacedPanel, up: Sequence[PlacedPanel]) -> bool:
+    """Whether the neighbours already up stand to the right of ``panel`` and none to its left."""
+    middle = panel.film.envelope.centroid.x
+    sides = [other.film.envelope.centroid.x > middle for other in up]
+    return bool(sides) and all(sides)
+
+
+def plan_edges(splitting: Splitting, placing: Placing) -> tuple[PlanEdge, ...]:
+    """Return every edge of the adjacency graphs, and whether its two nodes are in different panels."""
+    out = []
+    for tree in splitting.trees:
+        panel_of = {node: p.id for p in placing.panels if p.colour == tree.colour for node in p.nodes}
+        out.extend(PlanEdge(e.a, e.b, e.kind, e.gap_mm, panel_of[e.a] != panel_of[e.b]) for e in tree.edges)
+    return tuple(out)

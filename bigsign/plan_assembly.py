@@ -1,0 +1,196 @@
+"""Putting the plan together: what the rooms found, as the records of the plan."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+import shapely
+from shapely.affinity import affine_transform
+from shapely.geometry import LineString, MultiLineString, MultiPolygon, Polygon, box
+from shapely.ops import linemerge
+
+from bigsign.artwork.pieces import Artwork
+from bigsign.placing.place import PlacedPanel, Placing
+from bigsign.placing.rulers import Rulers
+from bigsign.plan_records import CheckMeasure, Hinge, MatSheet, Neighbour, Panel, Point, SignFrame, Size
+from bigsign.project import Project
+from bigsign.reading.lettering import Bounds, Lettering
+from bigsign.splitting.tree import Measures, Splitting
+from bigsign.tolerances import TOLERANCES
+from bigsign.units import TapeStep, to_tape
+
+if TYPE_CHECKING:
+    from bigsign.nesting.records import Nesting
+
+__all__ = ["assemble_panels", "mat_sheets", "panel_text", "sign_frame", "total_measures"]
+
+SIDES = ("left", "top", "right", "bottom")
+
+
+def sign_frame(project: Project) -> SignFrame:
+    """Return the board as the plan shows it."""
+    board, step = project.board, project.plan.tape_step
+    return SignFrame(
+        project.name,
+        project.revision,
+        to_tape(board.width, step),
+        to_tape(board.height, step),
+        to_tape(math.hypot(board.width, board.height), step),
+        board.outline,
+        board.margin,
+        board.reference,
+    )
+
+
+def total_measures(splitting: Splitting) -> Measures:
+    """Return the measures of all colours together: sums, and the largest panel of any."""
+    found = [tree.measures for tree in splitting.trees]
+    return Measures(
+        sum(m.seam_length for m in found),
+        sum(m.seams for m in found),
+        sum(m.in_word_breaks for m in found),
+        sum(m.panels for m in found),
+        round(sum(m.risk for m in found), 3),
+        max(m.largest_panel_area for m in found),
+    )
+
+
+def mat_sheets(project: Project, nesting: Nesting) -> tuple[MatSheet, ...]:
+    """Return the mats in order, numbered, with the names of their cut files."""
+    from bigsign.nesting.records import mat_file
+
+    cutter = project.cutter
+    out = []
+    for number, mat in enumerate(nesting.mats, 1):
+        name = project.colour_names.get(mat.colour, mat.colour)
+        out.append(
+            MatSheet(
+                f"mat-{number:02d}", cutter.name, cutter.mat, mat.colour, name, cutter.width, cutter.length,
+                cutter.border, mat.used_length, False, mat_file(number, name), mat.panels,
+            )
+        )  # fmt: skip
+    return tuple(out)
+
+
+def assemble_panels(
+    project: Project,
+    artwork: Artwork,
+    lettering: Lettering,
+    placing: Placing,
+    order: Sequence[str],
+    nesting: Nesting,
+    hinges: Mapping[str, Hinge | None],
+) -> tuple[Panel, ...]:
+    """Return the panels in the order of work, numbered from 1. Their step is filled in when the steps are known."""
+    rulers = Rulers.of(project.board, project.plan.tape_step)
+    by_id = {panel.id: panel for panel in placing.panels}
+    mat_of = {panel: f"mat-{n:02d}" for n, mat in enumerate(nesting.mats, 1) for panel in mat.panels}
+    out = []
+    for number, panel_id in enumerate(order, 1):
+        panel = by_id[panel_id]
+        to_mat = nesting.to_mat[panel_id]
+        usable = (project.cutter.width, project.cutter.length)
+        lines = trim_lines(panel.trim, panel.film, usable, to_mat) if project.plan.weed_box else ()
+        neighbours = tuple(
+            Neighbour(other, part.id)
+            for part in placing.breaks
+            if panel_id in part.panels
+            for other in part.panels
+            if other != panel_id
+        )
+        out.append(
+            Panel(
+                id=panel_id,
+                number=number,
+                colour=panel.colour,
+                fragments=tuple("f" + piece[1:] for piece in panel.pieces),
+                nodes=panel.nodes,
+                text=panel_text(panel.nodes, lettering),
+                film=panel.film,
+                bounds=panel.film.bounds,
+                size=_size(panel.film.bounds, project.plan.tape_step),
+                trim=panel.trim,
+                trim_size=_size(panel.trim.bounds, project.plan.tape_step),
+                from_reference=rulers.box(panel.trim.bounds),
+                hinge=hinges[panel_id],
+                level=panel.level,
+                trim_lines=lines,
+                check=_check(panel, rulers, project),
+                neighbours=neighbours,
+                mat=mat_of[panel_id],
+                to_mat=to_mat,
+                step=0,
+                unlined=unlined_sides(panel.trim, lines) if project.plan.weed_box else SIDES,
+            )
+        )
+    return tuple(out)
+
+
+def panel_text(nodes: Sequence[str], lettering: Lettering) -> str:
+    """Return the text of a panel: glyphs in reading order, a space between words, a new line between lines."""
+    inside = set(nodes)
+    rows: list[str] = []
+    words = {word.id: word for word in lettering.words}
+    glyphs = {glyph.id: glyph for glyph in lettering.glyphs}
+    for line in lettering.lines:
+        parts = [
+            "".join(glyphs[g].text or "" for g in words[word].glyphs if g in inside)
+            for word in line.words
+            if any(g in inside for g in words[word].glyphs)
+        ]
+        if any(parts):
+            rows.append(" ".join(part for part in parts if part))
+    return "\n".join(rows)
+
+
+def _size(bounds: Bounds, step: TapeStep) -> Size:
+    return Size(to_tape(bounds[2] - bounds[0], step), to_tape(bounds[3] - bounds[1], step))
+
+
+def _check(panel: PlacedPanel, rulers: Rulers, project: Project) -> CheckMeasure:
+    """Return the closing check: the level line where there is one, else the trim's upper edge."""
+    tolerance = to_tape(project.plan.placement_tolerance, project.plan.tape_step)
+    if panel.level is not None:
+        what = "feet of the letters" if panel.level.flat else "lowest points of the film"
+        return CheckMeasure(what, panel.level.from_reference, tolerance)
+    return CheckMeasure("trim edge", rulers.box(panel.trim.bounds).y, tolerance)
+
+
+def trim_lines(
+    trim: Polygon, film: MultiPolygon, usable: tuple[float, float], to_mat: Sequence[float]
+) -> tuple[tuple[Point, ...], ...]:
+    """Return the parts of the trim outline that are kiss-cut, in the sign's frame.
+
+    They lie inside the usable area (width × length, mm) as the panel stands on its mat, and at least
+    ``trim_from_film`` from film. Each part is an open line; one that runs all round ends where it began.
+    """
+    a, b, c, d, e, f = to_mat
+    outline = affine_transform(LineString(trim.exterior.coords), [a, c, b, d, e, f])
+    seen = outline.intersection(box(0, 0, *usable))
+    determinant = a * d - b * c
+    ia, ib, ic, id_ = d / determinant, -b / determinant, -c / determinant, a / determinant
+    back = affine_transform(seen, [ia, ic, ib, id_, -(ia * e + ic * f), -(ib * e + id_ * f)])
+    clear = back.difference(film.buffer(TOLERANCES.trim_from_film, 32))
+    if clear.is_empty:
+        return ()
+    merged = linemerge(clear) if isinstance(clear, MultiLineString) else clear
+    parts = merged.geoms if isinstance(merged, MultiLineString) else [merged]
+    lines = [tuple((float(x), float(y)) for x, y in part.coords) for part in parts if part.length > 0.5]
+    return tuple(sorted(lines))
+
+
+def unlined_sides(trim: Polygon, lines: Sequence[Sequence[Point]]) -> tuple[str, ...]:
+    """Return the sides of the trim's box of which some part carries no cut line."""
+    cut = shapely.union_all([LineString(line) for line in lines]).buffer(1e-3) if lines else None
+    x0, y0, x1, y1 = trim.bounds
+    spans = dict(zip(SIDES, (((x0, y0), (x0, y1)), ((x0, y0), (x1, y0)), ((x1, y0), (x1, y1)), ((x0, y1), (x1, y1))),
+                     strict=True))  # fmt: skip
+    out = []
+    for side, ends in spans.items():
+        edge = LineString(ends).intersection(trim.exterior.buffer(1e-6))
+        bare = edge if cut is None else edge.difference(cut)
+        if bare.length > 0.5:
+            out.append(side)
+    return tuple(out)

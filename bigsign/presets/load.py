@@ -1,0 +1,99 @@
+"""The loader of the preset files."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from pathlib import Path
+
+from bigsign.errors import Fault, InputError, LengthError
+from bigsign.project import Cutter
+from bigsign.units import parse_length
+
+__all__ = ["CutterPreset", "FilmLimits", "film_limits", "known_cutters", "read_cutters"]
+
+
+@dataclass(frozen=True, slots=True)
+class CutterPreset:
+    """A machine and its mats, the usual one first; ``roll`` machines take film without a mat."""
+
+    name: str
+    mats: tuple[Cutter, ...]
+    roll: bool = False
+
+    def mat(self, name: str | None) -> Cutter | None:
+        """Return the mat of that name (None: the first), or None if there is none."""
+        return next((mat for mat in self.mats if name is None or mat.mat == name), None)
+
+
+@dataclass(frozen=True, slots=True)
+class FilmLimits:
+    """What a film can hold, mm: narrowest stroke, lowest letter, smallest island."""
+
+    least_stroke: float
+    least_letter: float
+    least_island: float
+
+
+def _text(name: str) -> str:
+    return (resources.files("bigsign.presets") / name).read_text("utf-8")
+
+
+@cache
+def known_cutters() -> tuple[CutterPreset, ...]:
+    """Return the machines that come with bigsign."""
+    return _parse(_text("cutters.toml"), "cutters.toml")
+
+
+@cache
+def film_limits(kind: str) -> FilmLimits:
+    """Return the limits of a kind of film ("adhesive", "heat")."""
+    table = tomllib.loads(_text("films.toml"))[kind]
+    return FilmLimits(*(parse_length(table[key]) for key in ("least_stroke", "least_letter", "least_island")))
+
+
+def read_cutters(files: Iterable[Path]) -> tuple[CutterPreset, ...]:
+    """Return the known machines with those of ``files`` added; a later one of a name takes its place.
+
+    Raises
+    ------
+    InputError
+        For a file that can't be read or holds anything but machines with mats.
+    """
+    found = {preset.name: preset for preset in known_cutters()}
+    for file in files:
+        try:
+            text = file.read_text("utf-8")
+        except (OSError, UnicodeDecodeError) as error:
+            raise InputError(Fault("the file of cutters can't be read", file.name, f"a readable text file ({error})")) from None
+        found.update({preset.name: preset for preset in _parse(text, file.name)})
+    return tuple(found.values())
+
+
+def _parse(text: str, name: str) -> tuple[CutterPreset, ...]:
+    right = 'a table a machine, as [my-cutter] mats.12x12 = { width = "11.5 in", length = "11.5 in", border = "1/4 in" }'
+    try:
+        tables = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise InputError(Fault(f"broken TOML: {error}", name, right)) from None
+    out = []
+    for machine, table in tables.items():
+        mats = table.get("mats") if isinstance(table, dict) else None
+        if not isinstance(mats, dict) or not mats:
+            raise InputError(Fault(f"{machine!r} has no mats", name, right))
+        made = []
+        for mat, sizes in mats.items():
+            try:
+                width, length = (parse_length(sizes[key]) for key in ("width", "length"))
+                border = parse_length(sizes.get("border", "1/4 in"))
+            except (KeyError, TypeError, AttributeError, LengthError) as error:
+                raise InputError(Fault(f"mat {mat!r} of {machine!r}: {error}", name, right)) from None
+            if min(width, length) < 25 or border < 0:
+                fault = Fault(f"mat {mat!r} of {machine!r} is too small", name, "a usable area of 25 mm or more")
+                raise InputError(fault)
+            made.append(Cutter(machine, mat, width, length, border))
+        out.append(CutterPreset(machine, tuple(made), bool(table.get("roll", False))))
+    return tuple(out)

@@ -5,36 +5,26 @@ All faults are gathered and raised together. This is the only place that reads i
 
 from __future__ import annotations
 
-import hashlib
-import os
-import unicodedata
-from collections.abc import Mapping, Sequence
-from importlib import metadata
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from shapely.geometry import box
 
-from bigsign.colours import parse_colour
 from bigsign.errors import Fault, InputError, LengthError, NotYetError
-from bigsign.fonts import find_font
 from bigsign.presets import read_cutters
-from bigsign.project import Board, Cutter, DrawingSpec, Film, FontFile, LetteringSpec, PlanSettings, Project, Wish
+from bigsign.project import Board, Cutter, DrawingSpec, Film, LetteringSpec, PlanSettings, Project, Wish
+from bigsign.project_blocks import drawing_block, lettering_block, missing_characters
+from bigsign.project_inputs import Inputs, cutter_files, read_file, version
 from bigsign.toml_table import Table, parse_toml
 from bigsign.units import TapeStep, parse_tape_step
 
 __all__ = ["load_project", "missing_characters", "version"]
 
 LARGEST_PROJECT = 1_000_000  # bytes
-LARGEST_DRAWING = 16_000_000
 LEAST_USABLE = 25.0  # mm
 LATER_TABLES = ("stock", "press", "marks", "slip", "reading", "seams")
 TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan")
-
-
-def version() -> str:
-    """Return the version of bigsign."""
-    return metadata.version("bigsign")
 
 
 def load_project(path: Path | str) -> Project:
@@ -54,19 +44,15 @@ def load_project(path: Path | str) -> Project:
     return _Reader(Path(path)).project()
 
 
-class _Reader:
-    """Reads one project; ``faults`` fills up along the way."""
+class _Reader(Inputs):
+    """Reads the tables of one project."""
 
     def __init__(self, path: Path) -> None:
+        super().__init__(path.parent)
         self.path = path
-        self.folder = path.parent
-        self.faults: list[Fault] = []
-        self.later: list[Fault] = []
-        self.digest = hashlib.sha256(f"bigsign {version()}".encode())
-        self.names: dict[str, str] = {}
 
     def project(self) -> Project:
-        data = self.read(self.path, self.path.name, LARGEST_PROJECT, "the project file")
+        data = read_file(self.path, self.path.name or str(self.path), LARGEST_PROJECT, "the project file")
         values, nodes = parse_toml(data, self.path.name)
         self.take(data)
         top = Table(values, nodes, "", self.path.name, self.faults)
@@ -90,50 +76,6 @@ class _Reader:
             sign[0], sign[1], self.path.name, board, cutter, turning, film, tuple(blocks), settings,
             dict(self.names), self.digest.hexdigest(),
         )  # fmt: skip
-
-    # files
-
-    def read(self, file: Path, name: str, largest: int, what: str) -> bytes:
-        """Return a file's bytes, or raise at once."""
-        try:
-            if not file.is_file():
-                raise InputError(Fault(f"{what} is not there" if not file.exists() else f"{what} is no plain file", name, "an existing file"))
-            if file.stat().st_size > largest:
-                raise InputError(Fault(f"{what} is larger than {largest // 1_000_000} MB", name, "a smaller file"))
-            return file.read_bytes()
-        except OSError as error:
-            raise InputError(Fault(f"{what} can't be read", name, error.strerror or "a readable file")) from None
-
-    def take(self, data: bytes) -> None:
-        """Count bytes into the project's sha256."""
-        self.digest.update(len(data).to_bytes(8, "big"))
-        self.digest.update(data)
-
-    def inside(self, table: Table, key: str) -> bytes | None:
-        """Return the bytes of a plain file inside the project's folder."""
-        name = table.text(key)
-        if name is None:
-            return None
-        file = self.folder / name
-        try:
-            outside = Path(name).is_absolute() or not file.resolve().is_relative_to(self.folder.resolve())
-        except (OSError, ValueError):
-            outside = True
-        if outside:
-            table.fault(key, f"{name!r} is outside the project's folder", "a file inside it, by its relative path")
-            return None
-        try:
-            data = self.read(file, table.where(key), LARGEST_DRAWING, f"{key} {name!r}")
-        except InputError as error:
-            self.faults.extend(error.faults)
-            return None
-        self.take(data)
-        return data
-
-    def not_yet(self, table: Table, key: str, what: str) -> None:
-        self.later.append(Fault(f"{what} is not built yet", table.where(key), "leave it out for now"))
-
-    # tables
 
     def table(self, top: Table, name: str) -> Table:
         found = top.values.get(name, {})
@@ -198,8 +140,7 @@ class _Reader:
         return cutter, turning
 
     def known(self, table: Table, use: str, mat: str | None) -> Cutter | None:
-        home = Path(os.environ.get("XDG_CONFIG_HOME") or Path.home() / ".config") / "bigsign" / "cutters.toml"
-        files = [file for file in (home, self.folder / "cutters.toml") if file.is_file()]
+        files = cutter_files(self.folder)
         try:
             presets = {preset.name: preset for preset in read_cutters(files)}
         except InputError as error:
@@ -277,7 +218,7 @@ class _Reader:
 
     def blocks(self, top: Table, board: Board) -> list[LetteringSpec | DrawingSpec]:
         placed: list[tuple[int, LetteringSpec | DrawingSpec | None]] = []
-        for name in ("lettering", "artwork"):
+        for name, read in (("lettering", lettering_block), ("artwork", drawing_block)):
             found = top.values.get(name, [])
             if not isinstance(found, list) or not all(isinstance(part, Mapping) for part in found):
                 top.fault(name, f"{name} is no list of tables", f"[[{name}]]")
@@ -287,151 +228,13 @@ class _Reader:
             for at, values in enumerate(found):
                 node = inner[at] if at < len(inner) else {}
                 table = Table(values, node.get("value", {}), f"[[{name}]] {at + 1}", self.path.name, self.faults)
-                block = self.lettering(table, board) if name == "lettering" else self.drawing(table, board)
+                block = read(self, table, board)
                 placed.append((int(node.get("value_line", 0) or 0), block))
         if not placed:
             self.faults.append(Fault("there is nothing to cut", self.path.name, "a [[lettering]] or an [[artwork]]"))
         placed.sort(key=lambda item: item[0])
         return [block for _, block in placed if block is not None]
 
-    def colour(self, table: Table, key: str, text: str, *, none: bool = False) -> str:
-        right = 'a CSS colour name or "#rrggbb"' + (', or "none"' if none else "")
-        if none and text.strip().lower() == "none":
-            return "none"
-        try:
-            colour = parse_colour(text)
-        except ValueError:
-            table.fault(key, f"{text!r} is no colour", right)
-            return "#000000"
-        self.names.setdefault(colour, text.strip())
-        return colour
-
-    def lettering(self, table: Table, board: Board) -> LetteringSpec | None:
-        start = len(self.faults)
-        right = 'a list of lines, as ["FRESH EGGS", "& HONEY"]'
-        lines = table.texts("lines", right)
-        if lines is None and "lines" not in table.values:
-            table.fault("", "lines is missing", right)
-        lines = [line.rstrip() for line in lines or []]
-        for line in lines:
-            if any(ord(char) < 32 or unicodedata.category(char) in ("Zl", "Zp", "Cc") for char in line):
-                table.fault("lines", "a line holds a tab, line break or control character", "one text a line")
-            if len(line) > 2000:
-                table.fault("lines", f"a line has {len(line)} characters", "at most 2000")
-        if "lines" in table.values and not any(line.strip() for line in lines):
-            table.fault("lines", "the phrase is empty", right)
-        font_name = table.text("font", "Anton") or "Anton"
-        font = FontFile(font_name, b"")
-        try:
-            font = find_font(font_name, self.folder, table.where("font"))
-            self.take(font.data)
-        except InputError as error:
-            self.faults.extend(error.faults)
-        axes = self.axes(table, font)
-        given = [key for key in ("cap_height", "width", "height") if table.has(key)]
-        if len(given) != 1:
-            what = "no size is given" if not given else f"{' and '.join(given)} are given"
-            table.fault(given[0] if given else "", what, "exactly one of cap_height, width and height")
-        sizes = {key: table.length(key) for key in ("cap_height", "width", "height")}
-        leading = table.number("leading", 1.4, "a number above 0 and up to 20", lambda v: 0 < v <= 20)
-        align = table.choice("align", ("left", "centre", "right"), "centre")
-        turn = table.number("turn", 0.0, "degrees from -360 to 360", lambda v: -360 <= v <= 360)
-        stacked = table.flag("stacked", False)
-        colour = self.colour(table, "colour", table.text("colour", "black") or "black")
-        centre = table.point("centre") or (board.width / 2, board.height / 2)
-        table.finish()
-        if font.data:
-            lacking = missing_characters(font, "".join(lines))
-            if lacking:
-                shown = ", ".join(repr(char) for char in lacking[:12])
-                more = f" and {len(lacking) - 12} more" if len(lacking) > 12 else ""
-                table.fault("lines", f"the font {font.name} has no {shown}{more}", "another font, or other characters")
-        if len(self.faults) > start:
-            return None
-        return LetteringSpec(
-            tuple(lines), font, axes, sizes["cap_height"], sizes["width"], sizes["height"], leading, align, turn,
-            stacked, colour, centre, table.where(),
-        )  # fmt: skip
-
-    def axes(self, table: Table, font: FontFile) -> dict[str, float]:
-        found = table.value("axes", dict, "a table of axes, as {wght = 700}") or {}
-        out: dict[str, float] = {}
-        known = _axes_of(font) if found and font.data else {}
-        for name, value in found.items():
-            low, high = known.get(name, (None, None))
-            if font.data and low is None:
-                right = f"one of: {', '.join(known)}" if known else "leave axes out: this font has none"
-                table.fault("axes", f"the font has no axis {name!r}", right)
-            elif isinstance(value, bool) or not isinstance(value, (int, float)):
-                table.fault("axes", f"axis {name} is {value!r}", "a number")
-            elif low is not None and high is not None and not low <= value <= high:
-                table.fault("axes", f"axis {name} is {value:g}", f"a number from {low:g} to {high:g}")
-            else:
-                out[name] = float(value)
-        return out
-
-    def drawing(self, table: Table, board: Board) -> DrawingSpec | None:
-        start = len(self.faults)
-        if "file" not in table.values:
-            table.fault("", "file is missing", 'file = "leaf.svg"')
-        data = self.inside(table, "file")
-        name = str(table.values.get("file", ""))
-        if table.has("width") and table.has("height"):
-            table.fault("width", "both width and height are given", "one of them, or neither")
-        width, height = table.length("width"), table.length("height")
-        table.known += [key for key in ("width", "height") if key not in table.known]
-        centre = table.point("centre") or (board.width / 2, board.height / 2)
-        colours = {}
-        mapping = table.value("colours", dict, 'a table, as {"#ffffff" = "none"}') or {}
-        for old, new in mapping.items():
-            if not isinstance(new, str):
-                table.fault("colours", f"the colour for {old!r} is {new!r}", 'a colour in quotes, or "none"')
-                continue
-            names = dict(self.names)
-            key = self.colour(table, "colours", old)
-            self.names = names  # a colour of the drawing is not yet a film
-            colours[key] = self.colour(table, "colours", new, none=True)
-        table.finish()
-        if len(self.faults) > start or data is None:
-            return None
-        return DrawingSpec(name, data, width, height, centre, colours, table.where())
-
 
 def _or(value: float | None, default: float) -> float:
     return default if value is None else value
-
-
-def _axes_of(font: FontFile) -> dict[str, tuple[float, float]]:
-    from io import BytesIO
-
-    from fontTools.ttLib import TTFont
-
-    with TTFont(BytesIO(font.data), fontNumber=font.index, lazy=True) as tables:
-        if "fvar" not in tables:
-            return {}
-        return {axis.axisTag: (axis.minValue, axis.maxValue) for axis in tables["fvar"].axes}
-
-
-def missing_characters(font: FontFile, text: str) -> list[str]:
-    """Return the characters of ``text`` the font has no glyph for, in order of first use.
-
-    A character that composes (NFC) or decomposes (NFD) into ones the font has is not missing; spaces, joiners,
-    variation selectors and direction marks need no glyph.
-    """
-    from io import BytesIO
-
-    from fontTools.ttLib import TTFont, TTLibError
-
-    try:
-        with TTFont(BytesIO(font.data), fontNumber=font.index, lazy=True) as tables:
-            cmap = set(tables.getBestCmap() or {})
-    except (TTLibError, KeyError, AssertionError) as error:
-        raise InputError(Fault(f"the font {font.name} is broken: {error}", font.name, "a whole font file")) from None
-    out: list[str] = []
-    for char in dict.fromkeys(unicodedata.normalize("NFC", text)):
-        if char.isspace() or unicodedata.category(char) == "Cf" or 0xFE00 <= ord(char) <= 0xFE0F:
-            continue
-        if ord(char) in cmap or all(ord(part) in cmap for part in unicodedata.normalize("NFD", char)):
-            continue
-        out.append(char)
-    return out

@@ -1,0 +1,1 @@
+"""Writing: plan.json, cut files, guide, preview. Places nothing: every number comes from the plan or the sheets."""

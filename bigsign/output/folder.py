@@ -1,0 +1,152 @@
+"""The output folder: it appears whole or not at all, and nothing that is not ours is ever replaced.
+
+Everything is written into a folder beside the wanted one, which then takes its name. A lock file beside it keeps
+two runs apart; what a killed run left behind is removed by the next.
+"""
+
+from __future__ import annotations
+
+import fcntl
+import json
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+from typing import IO
+
+from bigsign.errors import Fault, OutputError
+from bigsign.plan_records import Plan
+
+__all__ = ["check_folder", "write_all"]
+
+Progress = Callable[[str], None]
+
+
+def write_all(plan: Plan, folder: Path | str, progress: Progress | None = None) -> tuple[str, ...]:
+    """Write the plan's folder and return the names of its files, sorted.
+
+    Raises
+    ------
+    OutputError
+        If the folder can't be written, holds something this library did not write, or is in use by another run.
+    """
+    target = Path(folder)
+    check_folder(target)
+    with _alone(target):
+        check_folder(target)
+        files = contents(plan, progress or (lambda _: None))
+        _replace(target, files)
+    return tuple(sorted(files))
+
+
+def contents(plan: Plan, progress: Progress = lambda _: None) -> dict[str, bytes]:
+    """Return every file of the folder by its name."""
+    from bigsign.output.cut_files import cut_svg
+    from bigsign.output.guide import guide_pdf
+    from bigsign.output.plan_json import plan_json
+    from bigsign.output.preview import preview_png, preview_svg
+    from bigsign.sheets import lay_out
+
+    progress("laying out the guide")
+    sheets = lay_out(plan, plan.project.plan.paper)
+    progress("writing guide, cut files and preview")
+    files: dict[str, bytes] = {"guide.pdf": guide_pdf(sheets, plan)}
+    preview = preview_svg(plan)
+    files["preview.svg"] = preview.encode()
+    files["preview.png"] = preview_png(preview)
+    for mat in plan.mats:
+        files[mat.file] = cut_svg(plan, mat)
+    names = sorted([*files, "plan.json"])
+    guide = {"paper": plan.project.plan.paper, "pages": sheets.guide_pages}
+    files["plan.json"] = plan_json(plan, names, guide)
+    return files
+
+
+def check_folder(target: Path) -> None:
+    """Raise OutputError unless ``target`` can be made, or is a folder that holds only files of a plan of its own."""
+    where = target.name or str(target)
+    if target.is_symlink() or (target.exists() and not target.is_dir()):
+        raise OutputError(Fault("the output is no folder", where, "a new folder, or one that an earlier run made"))
+    parent = target.absolute().parent
+    if not parent.is_dir():
+        raise OutputError(Fault("the output's parent folder is not there", where, "an existing folder to put it in"))
+    if not os.access(parent, os.W_OK | os.X_OK):
+        raise OutputError(Fault("the output folder can't be written", where, "a folder you may write to"))
+    if target.is_dir():
+        stranger = _stranger(target)
+        if stranger is not None:
+            right = "another output folder, or move that file away"
+            raise OutputError(Fault(f"the output folder holds {stranger!r}, which this run did not write", where, right))
+
+
+def _stranger(target: Path) -> str | None:
+    """Return the first file that the folder's own plan.json does not list, or None."""
+    found = sorted(
+        path.relative_to(target).as_posix() for path in target.rglob("*") if path.is_symlink() or not path.is_dir()
+    )
+    try:
+        plan = json.loads((target / "plan.json").read_text("utf-8"))
+        listed = set(plan["files"]) if plan.get("format") == "bigsign-plan" else set()
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        listed = set()
+    return next((name for name in found if name not in listed), None)
+
+
+@contextmanager
+def _alone(target: Path) -> Iterator[None]:
+    """Hold the lock of ``target``; raise OutputError if another run holds it."""
+    lock = target.absolute().parent / f".{target.name}.lock"
+    handle: IO[str] | None = None
+    try:
+        try:
+            handle = lock.open("w")
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            raise OutputError(Fault("the output folder is in use", target.name, "wait for the other run")) from None
+        except OSError as error:
+            right = error.strerror or "a folder you may write to"
+            raise OutputError(Fault("the output folder can't be written", target.name, right)) from None
+        for left in sorted(target.absolute().parent.glob(f".{target.name}.new-*")):
+            shutil.rmtree(left, ignore_errors=True)
+        old = target.absolute().parent / f".{target.name}.old"
+        if old.exists():
+            if target.exists():
+                shutil.rmtree(old, ignore_errors=True)
+            else:
+                old.rename(target)  # killed between the two renames: the old folder still stands
+        yield
+    finally:
+        if handle is not None:
+            lock.unlink(missing_ok=True)
+            handle.close()
+
+
+def _replace(target: Path, files: Mapping[str, bytes]) -> None:
+    """Write ``files`` beside ``target`` and put them in its place."""
+    parent = target.absolute().parent
+    old = parent / f".{target.name}.old"
+    try:
+        new = Path(tempfile.mkdtemp(prefix=f".{target.name}.new-", dir=parent))
+        try:
+            for name, data in sorted(files.items()):
+                path = new / name
+                path.parent.mkdir(exist_ok=True)
+                path.write_bytes(data)
+            new.chmod(0o755)
+            if target.exists():
+                target.rename(old)
+            try:
+                new.rename(target)
+            except BaseException:
+                if old.exists():
+                    old.rename(target)
+                raise
+        except BaseException:
+            shutil.rmtree(new, ignore_errors=True)
+            raise
+        shutil.rmtree(old, ignore_errors=True)
+    except OSError as error:
+        right = error.strerror or "a folder you may write to"
+        raise OutputError(Fault("the output folder can't be written", target.name, right)) from None

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from bigsign.errors import Fault, InputError
 from bigsign.project import FontFile
+from bigsign.project_inputs import is_file
 
 __all__ = ["find_font", "installed_families"]
 
@@ -26,8 +27,8 @@ def find_font(name: str, folder: Path, where: str = "font") -> FontFile:
     """
     path = Path(name)
     if path.suffix.lower() in SUFFIXES:
-        file = path if path.is_absolute() else folder / path
-        if not file.is_file():
+        shown, file = path.name, path if path.is_absolute() else folder / path
+        if not is_file(file):
             raise InputError(Fault(f"no font file {name!r}", where, "a file in the project's folder, or its full path"))
     else:
         families = _families()
@@ -35,20 +36,26 @@ def find_font(name: str, folder: Path, where: str = "font") -> FontFile:
         if found is None:
             names = sorted(family for family, _ in families.values())
             near = difflib.get_close_matches(name, names, 3, 0.5) or names[:8]
-            raise InputError(Fault(f"no font {name!r} is installed", where, f"a font file, or one of: {', '.join(near)}"))
-        file = found[1]
-    return FontFile(path.name if path.suffix.lower() in SUFFIXES else families[_plain(name)][0], _read(file, name, where))
+            right = f"a font file, or one of: {', '.join(near)}"
+            raise InputError(Fault(f"no font {name!r} is installed", where, right))
+        shown, file = found
+    return FontFile(shown, _read(file, name, where))
 
 
 def _read(file: Path, name: str, where: str) -> bytes:
     try:
-        data = file.read_bytes() if file.stat().st_size <= LARGEST else b""
-    except OSError as error:
-        raise InputError(Fault(f"the font {name!r} can't be read", where, error.strerror or "a readable file")) from None
+        with file.open("rb") as stream:
+            data = stream.read(LARGEST + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "impossible name"
+        what = f"the font {name!r} can't be read ({reason.lower()})"
+        raise InputError(Fault(what, where, "a readable file")) from None
+    if len(data) > LARGEST:
+        raise InputError(Fault(f"the font {name!r} is larger than {LARGEST // 1_000_000} MB", where, "a smaller file"))
     if data[:4] == b"wOF2" or data[:4] == b"wOFF":
         return _unpacked(data, name, where)
     if data[:4] not in (b"\0\1\0\0", b"OTTO", b"ttcf", b"true"):
-        raise InputError(Fault(f"{name!r} is no font, or larger than 40 MB", where, "a TrueType or OpenType font file"))
+        raise InputError(Fault(f"{name!r} is no font", where, "a TrueType or OpenType font file"))
     return data
 
 
@@ -60,7 +67,8 @@ def _unpacked(data: bytes, name: str, where: str) -> bytes:
 
     out = BytesIO()
     try:
-        with TTFont(BytesIO(data)) as font:
+        # The time of the change is left as it stands, so that the same file gives the same bytes.
+        with TTFont(BytesIO(data), recalcTimestamp=False, recalcBBoxes=False) as font:
             font.flavor = None
             font.save(out, reorderTables=False)
     except Exception as error:  # fontTools raises many kinds for broken fonts

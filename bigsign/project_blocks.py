@@ -41,7 +41,7 @@ def lettering_block(inputs: Inputs, table: Table, board: Board) -> LetteringSpec
     font = _font(inputs, table)
     axes = _axes(table, font)
     given = [key for key in ("cap_height", "width", "height") if table.has(key)]
-    if len(given) != 1:
+    if len(given) > 1 or table.lacks("cap_height", "width", "height"):
         what = "no size is given" if not given else f"{' and '.join(given)} are given"
         table.fault(given[0] if given else "", what, "exactly one of cap_height, width and height")
     sizes = {key: table.length(key) for key in ("cap_height", "width", "height")}
@@ -72,7 +72,7 @@ def lettering_block(inputs: Inputs, table: Table, board: Board) -> LetteringSpec
 def _lines(table: Table) -> list[str]:
     found = table.texts("lines", LINES_RIGHT)
     if found is None:
-        if "lines" not in table.values:
+        if table.lacks("lines"):
             table.fault("", "lines is missing", LINES_RIGHT)
         return []
     lines = [line.rstrip(" \u00a0\u3000") for line in found]
@@ -117,7 +117,7 @@ def _axes(table: Table, font: FontFile | None) -> dict[str, float]:
 def drawing_block(inputs: Inputs, table: Table, board: Board) -> DrawingSpec | None:
     """Return an [[artwork]] block, or None with its faults noted."""
     start = len(inputs.faults)
-    if "file" not in table.values:
+    if table.lacks("file"):
         table.fault("", "file is missing", 'file = "leaf.svg"')
     data = inputs.inside(table, "file")
     if table.has("width") & table.has("height"):

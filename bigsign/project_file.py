@@ -5,7 +5,8 @@ All faults are gathered and raised together. This is the only place that reads i
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+import difflib
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +24,8 @@ __all__ = ["load_project", "missing_characters", "version"]
 
 LARGEST_PROJECT = 1_000_000  # bytes
 LEAST_USABLE = 25.0  # mm
+DEFAULT_BORDER = 6.35  # mm
+LONGEST_NAME = 60  # characters: what a title block has room for
 LATER_TABLES = ("stock", "press", "marks", "slip", "reading", "seams")
 TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan")
 
@@ -91,16 +94,14 @@ class _Reader(Inputs):
         name = table.text("name", self.path.stem) or self.path.stem
         revision = table.text("revision", "") or ""
         for key, value in (("name", name), ("revision", revision)):
-            if len(value) > 60:
-                table.fault(key, f"{key} has {len(value)} characters", "at most 60")
+            if len(value) > LONGEST_NAME:
+                table.fault(key, f"{key} has {len(value)} characters", f"at most {LONGEST_NAME}")
         if table.has("outline"):
             self.not_yet(table, "outline", "a board outline")
         width, height = table.length("width"), table.length("height")
-        for key, value in (("width", width), ("height", height)):
-            if key not in table.values:
+        for key in ("width", "height"):
+            if table.lacks(key, "outline"):
                 table.fault("", f"the board's {key} is missing", f'{key} = "48 in" in [sign]')
-            elif value is None:
-                pass
         margin = table.length("margin", 0.0, zero=True) or 0.0
         edges = table.texts("reference", 'two edges, as ["left", "top"]') or ["left", "top"]
         reference = ("left", "top")
@@ -121,48 +122,62 @@ class _Reader(Inputs):
             self.not_yet(table, "turning", 'turning = "any"')
         own = [key for key in ("name", "width", "length", "border") if table.has(key)]
         use, mat = table.text("use"), table.text("mat")
-        cutter = Cutter("none", "none", 1e5, 1e5)
-        if use is not None and own:
-            table.fault("use", f"both use and {own[0]} are given", "a known cutter, or name, width, length and border")
-        elif use is not None:
-            cutter = self.known(table, use, mat) or cutter
-        elif {"width", "length"} <= set(own):
-            if mat is not None:
-                table.fault("mat", "mat goes with use", "leave it out beside width and length")
-            width, length = table.length("width"), table.length("length")
-            border = table.length("border", 6.35, zero=True)
-            if width and length and min(width, length) < LEAST_USABLE:
-                table.fault("width" if width < LEAST_USABLE else "length", "the usable area is under 25 mm", "25 mm or more")
-            cutter = Cutter(table.text("name", "own cutter") or "own cutter", "own mat", width or 1e5, length or 1e5, border or 0.0)
-        elif "use" not in table.values:
+        cutter = None
+        if "use" in table.values:
+            if own:
+                right = "a known cutter, or name, width, length and border"
+                table.fault("use", f"both use and {own[0]} are given", right)
+            elif use is not None:
+                cutter = self.known(table, use, mat)
+        elif own:
+            cutter = self.own_cutter(table)
+        elif table.lacks("use"):
             table.fault("", "no cutter is given", 'use = "desktop-12" in [cutter] (see `bigsign cutters`)')
         table.finish()
-        return cutter, turning
+        return cutter or Cutter("none", "none", 1e5, 1e5), turning
+
+    def own_cutter(self, table: Table) -> Cutter | None:
+        if "mat" in table.values:
+            table.fault("mat", "mat goes with use", "leave it out beside width and length")
+        width, length = table.length("width"), table.length("length")
+        border = table.length("border", DEFAULT_BORDER, zero=True)
+        for key, value in (("width", width), ("length", length)):
+            if table.lacks(key):
+                table.fault("", f"the cutter's {key} is missing", f'the usable area, as {key} = "11 1/2 in"')
+            elif value is not None and value < LEAST_USABLE:
+                table.fault(key, f"the usable area's {key} is under 25 mm", "25 mm or more")
+        name = table.text("name", "own cutter") or "own cutter"
+        if width is None or length is None:
+            return None
+        return Cutter(name, "own mat", width, length, _or(border, DEFAULT_BORDER))
 
     def known(self, table: Table, use: str, mat: str | None) -> Cutter | None:
-        files = cutter_files(self.folder)
         try:
-            presets = {preset.name: preset for preset in read_cutters(files)}
+            presets = {preset.name: preset for preset in read_cutters(cutter_files(self.folder))}
         except InputError as error:
             self.faults.extend(error.faults)
             return None
-        for file in files:
-            self.take(file.read_bytes())
         preset = presets.get(use)
         if preset is None:
-            table.fault("use", f"no cutter {use!r} is known", f"one of: {', '.join(presets)}")
+            near = difflib.get_close_matches(use, presets, 1)
+            right = f"did you mean {near[0]!r}?" if near else f"one of: {', '.join(presets)}"
+            table.fault("use", f"no cutter {use!r} is known", right)
             return None
         if preset.roll:
-            self.not_yet(table, "use", "cutting from a roll")
+            self.not_yet(table, "use", "cutting from a roll", "a cutter with mats for now")
             return None
         found = preset.mat(mat)
         if found is None:
             table.fault("mat", f"{use} has no mat {mat!r}", f"one of: {', '.join(m.mat for m in preset.mats)}")
+            return None
+        # What the plan uses of a file of cutters is this record: other machines in it leave the plan as it is.
+        self.take(repr(found).encode())
         return found
 
     def film(self, top: Table) -> Film:
         table = self.table(top, "film")
-        film = Film(table.choice("kind", ("adhesive", "heat"), "adhesive"), table.choice("side", ("face", "inside"), "face"))
+        kind = table.choice("kind", ("adhesive", "heat"), "adhesive")
+        film = Film(kind, table.choice("side", ("face", "inside"), "face"))
         table.finish()
         if film.kind == "heat":
             self.not_yet(table, "kind", 'film kind = "heat"')
@@ -181,7 +196,7 @@ class _Reader(Inputs):
             try:
                 step = parse_tape_step(text)
             except LengthError as error:
-                table.fault("tape_step", *str(error).split(" is not ", 1) if " is not " in str(error) else (str(error), "1/16 in"))
+                table.fault("tape_step", *_what_and_right(error))
         defaults = PlanSettings()
         settings = PlanSettings(
             policy=policy,
@@ -204,7 +219,8 @@ class _Reader(Inputs):
         right = 'a list of lists, as [["FRESH", "EGGS"]]'
         keep = table.value("keep", list, right) or []
         for group in keep:
-            if not isinstance(group, list) or not group or not all(isinstance(text, str) and text.strip() for text in group):
+            good = isinstance(group, list) and group and all(isinstance(t, str) and t.strip() for t in group)
+            if not good:
                 table.fault("keep", "keep holds something that is no list of texts", right)
             else:
                 out.append(Wish("keep", tuple(group), table.where("keep")))
@@ -234,6 +250,15 @@ class _Reader(Inputs):
             self.faults.append(Fault("there is nothing to cut", self.path.name, "a [[lettering]] or an [[artwork]]"))
         placed.sort(key=lambda item: item[0])
         return [block for _, block in placed if block is not None]
+
+
+def _what_and_right(error: LengthError) -> tuple[str, str]:
+    """Return the parts of a message "X is not Y" or "X is not a length: Y"."""
+    what, colon, right = str(error).partition(": ")
+    if colon:
+        return what, right
+    what, _, right = str(error).partition(" is not ")
+    return f"{what} is no step of a tape", right
 
 
 def _or(value: float | None, default: float) -> float:

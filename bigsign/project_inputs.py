@@ -39,15 +39,17 @@ def read_file(file: Path, where: str, largest: int, what: str) -> bytes:
         If it is not there, no plain file, too large, or can't be read.
     """
     try:
-        if not file.exists():
-            raise InputError(Fault(f"{what} is not there", where, "an existing file"))
-        if not file.is_file():
-            raise InputError(Fault(f"{what} is no plain file", where, "a file"))
-        with file.open("rb") as stream:
-            data = stream.read(largest + 1)
+        there, is_plain = file.exists(), file.is_file()
+        data = b""
+        if is_plain:  # a pipe or a device is never opened: reading it might not end
+            with file.open("rb") as stream:
+                data = stream.read(largest + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "impossible name"
         raise InputError(Fault(f"{what} can't be read ({reason.lower()})", where, "a readable file")) from None
+    if not is_plain:
+        what_is = f"{what} is no plain file" if there else f"{what} is not there"
+        raise InputError(Fault(what_is, where, "a file" if there else "an existing file"))
     if len(data) > largest:
         raise InputError(Fault(f"{what} is larger than {largest // 1_000_000} MB", where, "a smaller file"))
     return data

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import Any, TypeVar
+from typing import Any
 
 from bigsign.errors import Fault, InputError, LengthError
 from bigsign.units import parse_length
 
-__all__ = ["Table", "parse_toml"]
+__all__ = ["Table", "first_line", "parse_toml"]
 
-T = TypeVar("T")
+NEAR = 0.6  # how alike a misspelt key is to the one meant
+DEEPEST = 32  # levels: the reader of TOML runs out of stack at some thousands, without an exception
 
 
 def parse_toml(data: bytes, name: str) -> tuple[Mapping[str, Any], Mapping[str, Any]]:
@@ -27,16 +29,52 @@ def parse_toml(data: bytes, name: str) -> tuple[Mapping[str, Any], Mapping[str, 
     import toml_rs
 
     try:
-        data.decode("utf-8")
+        text = data.removeprefix(b"\xef\xbb\xbf").decode("utf-8")
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
         raise InputError(Fault("the file is not UTF-8 text", f"{name} line {line}", "save it as UTF-8")) from None
+    deep = _too_deep(text)
+    if deep:
+        raise InputError(Fault("tables or lists nest too deep", f"{name} line {deep}", f"at most {DEEPEST} levels"))
     try:
         document = toml_rs.load_with_metadata(io.BytesIO(data.removeprefix(b"\xef\xbb\xbf")))
     except toml_rs.TOMLDecodeError as error:
         what = str(error.msg).strip().splitlines()[-1]
         raise InputError(Fault(f"broken TOML: {what}", f"{name} line {error.lineno}", "mend this line")) from None
     return document.value, document.meta["nodes"]
+
+
+_QUOTED = re.compile(
+    r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*', re.DOTALL
+)
+
+
+def _too_deep(text: str) -> int:
+    """Return the line where brackets nest, or a dotted key runs, deeper than ``DEEPEST``; 0 if none does."""
+    bare = _QUOTED.sub(lambda match: "\n" * match[0].count("\n"), text)
+    depth = 0
+    for number, line in enumerate(bare.split("\n"), 1):
+        if line.count(".") > DEEPEST:
+            return number
+        for char in line:
+            depth += (char in "[{") - (char in "]}")
+            if depth > DEEPEST:
+                return number
+    return 0
+
+
+def first_line(node: Any) -> int | None:
+    """Return the line of a key, or of the first key of a table or of its items; None where nothing has a line."""
+    if isinstance(node, list):
+        lines = [item["value_line"] for item in node if isinstance(item, Mapping) and "value_line" in item]
+        return min(lines, default=None)
+    if not isinstance(node, Mapping):
+        return None
+    line = node.get("key_line")
+    if isinstance(line, int):
+        return max(1, line)
+    found = [first_line(inner) for inner in node.values()]
+    return min((one for one in found if one is not None), default=None)
 
 
 class Table:
@@ -54,16 +92,9 @@ class Table:
 
     def where(self, key: str = "") -> str:
         """Return where a key stands: file, line, table, key."""
-        node = self.nodes.get(key)
-        line = node.get("key_line") if isinstance(node, Mapping) and isinstance(node.get("key_line"), int) else None
-        if line is None:
-            line = self._first_line()
+        line = first_line(self.nodes.get(key)) or first_line(self.nodes)
         place = f"{self.file} line {line}" if line else self.file
         return " ".join(part for part in (place, self.label, key) if part)
-
-    def _first_line(self) -> int | None:
-        lines = [n["key_line"] for n in self.nodes.values() if isinstance(n, Mapping) and isinstance(n.get("key_line"), int)]
-        return max(1, min(lines)) if lines else None
 
     def fault(self, key: str, what: str, right: str) -> None:
         """Note a fault at a key."""
@@ -74,6 +105,12 @@ class Table:
         if key not in self.known:
             self.known.append(key)
         return key in self.values
+
+    def lacks(self, *keys: str) -> bool:
+        """Whether none of ``keys`` is there, nor an unknown key spelt like one of them (that is the fault then)."""
+        unknown = [key for key in self.values if key not in self.known]
+        near = any(difflib.get_close_matches(key, keys, 1, NEAR) for key in unknown)
+        return not near and not any(key in self.values for key in keys)
 
     def value(self, key: str, kind: type | tuple[type, ...], right: str, default: Any = None) -> Any:
         """Return a value of a kind."""
@@ -101,7 +138,8 @@ class Table:
         found = self.text(key, default, f"one of: {', '.join(options)}")
         if found not in options:
             near = difflib.get_close_matches(str(found), options, 1)
-            self.fault(key, f"{key} is {found!r}", f"did you mean {near[0]!r}?" if near else f"one of: {', '.join(options)}")
+            right = f"did you mean {near[0]!r}?" if near else f"one of: {', '.join(options)}"
+            self.fault(key, f"{key} is {_shown(found)}", right)
             return default
         return str(found)
 
@@ -170,7 +208,7 @@ class Table:
             if key in later:
                 self.fault(key, f"{key} is not built yet", "leave it out for now")
                 continue
-            near = difflib.get_close_matches(key, self.known, 1, 0.5)
+            near = difflib.get_close_matches(key, self.known, 1, NEAR)
             right = f"did you mean {near[0]!r}?" if near else f"known here: {', '.join(self.known)}"
             self.fault(key, f"unknown key {key!r}", right)
 

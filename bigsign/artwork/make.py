@@ -15,6 +15,8 @@ from bigsign.project import DrawingSpec, Project
 
 __all__ = ["make_artwork"]
 
+LEAST_OVERLAP = 1e-6  # mm²: films that only touch share less, whatever the last binary digits say
+
 
 def make_artwork(project: Project) -> Artwork:
     """Return all film of a project, in the sign's frame.
@@ -29,7 +31,7 @@ def make_artwork(project: Project) -> Artwork:
     spans: list[tuple[str, int, int]] = []
     findings: list[Finding] = []
     faults: list[Fault] = []
-    for number, block in enumerate(project.blocks):
+    for block in project.blocks:
         start = len(layers)
         try:
             if isinstance(block, DrawingSpec):
@@ -38,7 +40,7 @@ def make_artwork(project: Project) -> Artwork:
                 findings.extend(drawing.findings)
             else:
                 made = set_lettering(block)
-                blocks.append((number, block.colour, made))
+                blocks.append((len(blocks), block.colour, made))
                 layers.extend(Layer(block.colour, g.outline) for line in made.lines for g in line.glyphs)
         except InputError as error:
             faults.extend(error.faults)
@@ -46,7 +48,7 @@ def make_artwork(project: Project) -> Artwork:
     if faults:
         raise InputError(faults)
     pieces = unite_layers(layers)
-    findings.extend(_overlaps(layers, spans))
+    findings.extend(_overlaps(layers, spans, pieces))
     return Artwork(pieces, tuple(_known(blocks, pieces)), tuple(findings))
 
 
@@ -65,7 +67,7 @@ def _known(blocks: list[tuple[int, str, SetBlock]], pieces: tuple[Piece, ...]) -
             for glyph in line.glyphs:
                 near = sorted(int(i) for i in tree.query(glyph.outline, predicate="intersects"))
                 # neighbours that only touch share no film
-                held = tuple(own[i].id for i in near if own[i].shape.intersection(glyph.outline).area > 1e-6)
+                held = tuple(own[i].id for i in near if own[i].shape.intersection(glyph.outline).area > LEAST_OVERLAP)
                 if held:
                     glyphs.append(KnownGlyph(glyph.text, glyph.outline, held, glyph.word))
             out.append(
@@ -77,17 +79,24 @@ def _known(blocks: list[tuple[int, str, SetBlock]], pieces: tuple[Piece, ...]) -
     return out
 
 
-def _overlaps(layers: list[Layer], spans: list[tuple[str, int, int]]) -> list[Finding]:
+def _overlaps(
+    layers: list[Layer], spans: list[tuple[str, int, int]], pieces: tuple[Piece, ...]
+) -> list[Finding]:
     """Warn of blocks whose films overlap: often two of them were left at the default centre."""
     films = [shapely.union_all([layer.shape for layer in layers[a:b]]) for _, a, b in spans]
     out = []
     for i in range(len(films)):
         for j in range(i + 1, len(films)):
-            if films[i].intersection(films[j]).area > 1e-6:
+            if not films[i].intersects(films[j]):
+                continue
+            common = films[i].intersection(films[j])
+            if common.area > LEAST_OVERLAP:
+                held = tuple(piece.id for piece in pieces if piece.shape.intersection(common).area > LEAST_OVERLAP)
                 out.append(
                     Finding(
                         "fit-overlap",
                         f"The films of {spans[i][0]} and {spans[j][0]} overlap.",
+                        held,
                         remedy="Give each a centre of its own, unless one is meant to lie on the other.",
                     )
                 )

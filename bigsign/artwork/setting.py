@@ -7,13 +7,15 @@ is found in one step, and curves are flattened only once the size is known.
 from __future__ import annotations
 
 import math
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shapely.geometry import MultiPolygon
 
+from bigsign.artwork.bidi import EXPLICIT, base_level
 from bigsign.artwork.fill import resolve_fill
-from bigsign.artwork.flatten import Command, Matrix, compose, flatten_path, transform
+from bigsign.artwork.flatten import Command, Matrix, compose, flatten_path, map_point, transform
 from bigsign.artwork.shaping import Face, ShapedGlyph
 from bigsign.errors import Fault, InputError
 from bigsign.project import LetteringSpec
@@ -71,14 +73,12 @@ def set_lettering(spec: LetteringSpec) -> SetBlock:
     Raises
     ------
     InputError
-        Naming every character the font lacks, or if no film comes out.
+        Naming every character the font lacks and every axis it has not, or if no film comes out.
     """
     face = Face(spec.font, spec.axes)
-    shaped = [face.shape(line) for line in spec.lines]
-    missing = sorted({g.text for row in shaped for g in row if g.missing and g.text.strip()})
-    if missing:
-        names = ", ".join(f"{text!r}" for text in missing[:12])
-        raise InputError(Fault(f"the font {spec.font.name} has no {names}", spec.where, "another font or other letters"))
+    _check(spec, face, [])
+    shaped = [face.shape_apart(line) if spec.stacked else face.shape(line) for line in spec.lines]
+    _check(spec, face, shaped)
     cap = _cap_height(face, shaped)
     pitch = spec.leading * cap
     rows = [_row(row) for row in shaped]
@@ -87,8 +87,47 @@ def set_lettering(spec: LetteringSpec) -> SetBlock:
     if not boxes:
         raise InputError(Fault("nothing in this lettering is visible", spec.where, "letters, not only spaces"))
     whole = _union(boxes)
+    if cap <= 0 or whole[2] <= whole[0] or whole[3] <= whole[1]:
+        raise InputError(Fault("the film of this lettering has no width or no height", spec.where, "another font"))
     scale = _scale(spec, cap, whole)
     return _place(spec, rows, whole, scale, cap)
+
+
+def _check(spec: LetteringSpec, face: Face, shaped: Sequence[Sequence[ShapedGlyph]]) -> None:
+    """Raise InputError with every fault: unknown axes, hidden direction marks, characters that can't be drawn."""
+    font, where = spec.font.name, spec.where
+    known = f"one of: {', '.join(face.axes)}" if face.axes else "no axes"
+    unknown = [axis for axis in spec.axes if axis not in face.axes]
+    faults = [Fault(f"the font {font} has no axis {axis!r}", where, known) for axis in unknown]
+    if any(char in EXPLICIT for line in spec.lines for char in line):
+        faults.append(Fault("hidden embedding marks (U+202A to U+2069) in the text", where, "the letters alone"))
+    lacking = {_named(char) for row in shaped for glyph in row if glyph.missing for char in _missing(face, glyph)}
+    if lacking:
+        shown = ", ".join(sorted(lacking)[:12])
+        faults.append(Fault(f"the font {font} has no {shown}", where, "another font or other letters"))
+    undrawn = [glyph.text for row in shaped for glyph in row if not glyph.outline]
+    blank = {_named(text) for text in undrawn if not _may_be_blank(text)}
+    if blank:
+        shown = ", ".join(sorted(blank)[:12])
+        faults.append(Fault(f"the font {font} has no outline for {shown}", where, "a font that draws it"))
+    if faults:
+        raise InputError(faults)
+
+
+def _missing(face: Face, glyph: ShapedGlyph) -> list[str]:
+    """Return the characters of a cluster that have no glyph; the whole cluster where each has one."""
+    absent = [char for char in glyph.text if not _may_be_blank(char) and face.nominal(char) is None]
+    return [] if not glyph.text.strip() else absent or [glyph.text]
+
+
+def _named(text: str) -> str:
+    """Return a character as people and programs know it: 'Ж' (U+0416)."""
+    return f"{text!r} ({' '.join(f'U+{ord(char):04X}' for char in text)})"
+
+
+def _may_be_blank(text: str) -> bool:
+    """Whether it is right that nothing is drawn: white space, joiners, variation selectors, fillers."""
+    return all(char.isspace() or unicodedata.category(char) in ("Cc", "Cf", "Mn", "Zs") for char in text)
 
 
 def _cap_height(face: Face, shaped: Sequence[Sequence[ShapedGlyph]]) -> float:
@@ -151,7 +190,7 @@ def _moved(laid: _Laid, dx: float, dy: float) -> _Laid:
 
 
 def _lines(rows: Sequence[Sequence[_Laid]], pitch: float, align: str) -> list[list[_Laid]]:
-    out = []
+    out: list[list[_Laid]] = []
     for number, row in enumerate(rows):
         if not row:
             out.append([])
@@ -165,8 +204,8 @@ def _lines(rows: Sequence[Sequence[_Laid]], pitch: float, align: str) -> list[li
 def _stack(rows: Sequence[Sequence[_Laid]], pitch: float, cap: float) -> list[list[_Laid]]:
     """Return each line as a column: letters ``pitch`` apart, their films centred on the column's middle line.
 
-    A word space takes one pitch. Columns stand left to right, as far apart as the widest letter and a gap, or
-    a pitch where that is more.
+    Letters stand on baselines a pitch apart. A word space takes one pitch. Columns stand left to right, as far
+    apart as the widest letter and a gap, or a pitch where that is more.
     """
     widest = max((laid.box[2] - laid.box[0] for row in rows for laid in row), default=0.0)
     across = max(widest + COLUMN_GAP * cap, pitch)
@@ -199,11 +238,7 @@ def _place(
     middle = ((whole[0] + whole[2]) / 2, (whole[1] + whole[3]) / 2)
     centred: Matrix = (scale, 0.0, 0.0, scale, -scale * middle[0], -scale * middle[1])
     turned = compose((cos, sin, -sin, cos, 0.0, 0.0), centred)
-    films = [
-        [resolve_fill(flatten_path(transform(laid.outline, turned), TOLERANCES.flatten), "nonzero") for laid in row]
-        for row in rows
-    ]
-    box = _union([film.bounds for row in films for film in row])
+    box = _union([exact_box(transform(laid.outline, turned)) for row in rows for laid in row])
     shift = (spec.centre[0] - (box[0] + box[2]) / 2, spec.centre[1] - (box[1] + box[3]) / 2)
     final = compose((1.0, 0.0, 0.0, 1.0, *shift), turned)
     lines = []
@@ -213,7 +248,7 @@ def _place(
         glyphs = tuple(
             SetGlyph(
                 laid.glyph.text,
-                resolve_fill(flatten_path(transform(laid.outline, final), TOLERANCES.flatten), "nonzero"),
+                _film(transform(laid.outline, final), spec),
                 laid.word,
             )
             for laid in row
@@ -225,18 +260,18 @@ def _place(
         else:
             base = number * spec.leading * cap
             ends = ((extent[0], base), (extent[2], base))
-        lines.append(SetLine(text, glyphs, (_map(final, ends[0]), _map(final, ends[1])), _is_rtl(row)))
+        baseline = (map_point(final, ends[0]), map_point(final, ends[1]))
+        lines.append(SetLine(text, glyphs, baseline, base_level(text) == 1))
     return SetBlock(tuple(lines), scale * cap, spec.turn % 360, spec.stacked)
 
 
-def _is_rtl(row: Sequence[_Laid]) -> bool:
-    """Whether a line reads from right to left: its first glyph in reading order stands right of its last."""
-    return len(row) > 1 and row[0].box[0] > row[-1].box[0]
-
-
-def _map(matrix: Matrix, point: tuple[float, float]) -> tuple[float, float]:
-    a, b, c, d, e, f = matrix
-    return a * point[0] + c * point[1] + e, b * point[0] + d * point[1] + f
+def _film(outline: Sequence[Command], spec: LetteringSpec) -> MultiPolygon:
+    """Return what an outline fills: fonts fill by the nonzero rule, and variable ones overlap themselves."""
+    try:
+        return resolve_fill(flatten_path(outline, TOLERANCES.flatten), "nonzero")
+    except ValueError as error:
+        fault = Fault(f"the font {spec.font.name} can't be drawn: {error}", spec.where, "another font")
+        raise InputError(fault) from None
 
 
 def _union(boxes: Sequence[Box]) -> Box:

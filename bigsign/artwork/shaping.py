@@ -5,16 +5,18 @@ Frame here: font units, y up, as fonts have it; the setter turns it over.
 
 from __future__ import annotations
 
-import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from io import BytesIO
+from itertools import pairwise
 from typing import Any
 
+from bigsign.artwork.bidi import Run, bidi_runs
 from bigsign.artwork.flatten import Close, Command, CubicTo, LineTo, MoveTo, QuadTo, transform
+from bigsign.artwork.graphemes import grapheme_starts
 from bigsign.project import FontFile
 
-__all__ = ["Face", "ShapedGlyph", "bidi_runs"]
+__all__ = ["Face", "ShapedGlyph"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +57,7 @@ class _Recorder:
 
 
 class Face:
-    """A font face at given axes."""
+    """A font face at given axes (those it does not have are ignored: see ``axes``)."""
 
     def __init__(self, font: FontFile, axes: Mapping[str, float]) -> None:
         import uharfbuzz as hb
@@ -64,6 +66,7 @@ class Face:
         face = hb.Face(font.data, font.index)
         self._font: Any = hb.Font(face)
         self.upem = int(face.upem)
+        self.axes = tuple(str(axis.tag) for axis in face.axis_infos)
         self._font.scale = (self.upem, self.upem)
         if axes:
             self._font.set_variations(dict(axes))
@@ -87,84 +90,82 @@ class Face:
         """Return the font's own cap height (OS/2 sCapHeight), or None where it states none."""
         from fontTools.ttLib import TTFont
 
-        with TTFont(BytesIO(self._data), fontNumber=self._index, lazy=True) as tables:
-            value = getattr(tables["OS/2"], "sCapHeight", 0) if "OS/2" in tables else 0
-        return float(value) if value else None
+        try:
+            with TTFont(BytesIO(self._data), fontNumber=self._index, lazy=True) as tables:
+                value = getattr(tables["OS/2"], "sCapHeight", 0) if "OS/2" in tables else 0
+        except Exception:  # fontTools raises many kinds for damaged tables; such a font states nothing
+            return None
+        return float(value) if value > 0 else None
 
     def shape(self, text: str) -> list[ShapedGlyph]:
-        """Return the clusters of a line in logical order, each with its outline placed on a level baseline from 0.
+        """Return a line's characters in logical order, outlines in place on a level baseline from 0.
 
-        Clusters are HarfBuzz's "monotone graphemes": a character with its marks, or a ligature, is one.
+        An entry is a grapheme cluster, or several that the font joins in a ligature; none is ever parted, though
+        HarfBuzz might keep its glyphs apart.
         """
         pen_x, pen_y = 0.0, 0.0
-        out: list[ShapedGlyph] = []
-        for start, part, level in bidi_runs(text):
+        found: dict[int, _Cluster] = {}
+        for run in _runs(text):
             buffer = self._hb.Buffer()
-            buffer.add_str(part)
+            # The whole line goes along as context: Arabic letters join across a change of run.
+            buffer.add_str(text, run.start, run.end - run.start)
+            buffer.direction = "rtl" if run.level % 2 else "ltr"
+            buffer.language = "und"  # else HarfBuzz asks the locale, and the letters would depend on the machine
             buffer.guess_segment_properties()
-            buffer.direction = "rtl" if level % 2 else "ltr"
             self._hb.shape(self._font, buffer)
-            outlines: dict[int, list[Command]] = {}
-            missing: set[int] = set()
             for info, position in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True):
-                matrix = (1.0, 0.0, 0.0, 1.0, pen_x + position.x_offset, pen_y + position.y_offset)
-                outlines.setdefault(info.cluster, []).extend(transform(self.glyph_outline(info.codepoint), matrix))
-                if info.codepoint == 0:
-                    missing.add(info.cluster)
+                at = (1.0, 0.0, 0.0, 1.0, pen_x + position.x_offset, pen_y + position.y_offset)
+                cluster = found.setdefault(info.cluster, _Cluster([]))
+                cluster.outline.extend(transform(self.glyph_outline(info.codepoint), at))
+                cluster.missing |= info.codepoint == 0
                 pen_x += position.x_advance
                 pen_y += position.y_advance
-            ends = [*sorted(outlines)[1:], len(part)]
-            out.extend(
-                ShapedGlyph(part[at:end], start + at, tuple(outlines[at]), at in missing)
-                for at, end in zip(sorted(outlines), ends, strict=True)
-            )
-        return sorted(out, key=lambda glyph: glyph.start)
+        kept: dict[int, _Cluster] = {}
+        whole = set(grapheme_starts(text))
+        for start in sorted(found):
+            if start in whole or not kept:
+                kept[start] = found[start]
+            else:  # the font keeps apart what a reader sees as one
+                last = kept[max(kept)]
+                last.outline.extend(found[start].outline)
+                last.missing |= found[start].missing
+        return [
+            ShapedGlyph(text[start:end], start, tuple(kept[start].outline), kept[start].missing)
+            for start, end in pairwise([*sorted(kept), len(text)])
+        ]
+
+    def shape_apart(self, text: str) -> list[ShapedGlyph]:
+        """Return a line's grapheme clusters each shaped alone from 0: no ligature, no kerning, no joining."""
+        out: list[ShapedGlyph] = []
+        for start, end in pairwise([*grapheme_starts(text), len(text)]):
+            parts = self.shape(text[start:end])
+            outline = tuple(command for part in parts for command in part.outline)
+            out.append(ShapedGlyph(text[start:end], start, outline, any(part.missing for part in parts)))
+        return out
 
 
-def bidi_runs(text: str) -> list[tuple[int, str, int]]:
-    """Return the runs of one direction in visual order, as (start, text, level).
+@dataclass(slots=True)
+class _Cluster:
+    """What has been drawn of a cluster so far."""
 
-    A short form of the Unicode bidirectional algorithm (UAX #9) for lines without explicit controls: base
-    direction from the first strong character (P2, P3), numbers run left to right within right-to-left text (W2,
-    I1, I2), neutrals take the direction of both neighbours or the base (N1, N2), runs are reversed by level (L2).
-    """
-    kinds = [unicodedata.bidirectional(char) for char in text]
-    strong = [kind for kind in kinds if kind in ("L", "R", "AL")]
-    base = 1 if strong and strong[0] != "L" else 0
-    sides = [{"L": "L", "R": "R", "AL": "R", "EN": "N", "AN": "N"}.get(kind, "?") for kind in kinds]
-    last = "R" if base else "L"
-    for i, side in enumerate(sides):  # numbers in left-to-right text belong to it
-        if side in "LR":
-            last = side
-        elif side == "N" and last == "L":
-            sides[i] = "L"
-        elif kinds[i] == "NSM" and i:
-            sides[i] = sides[i - 1]
-    for i, side in enumerate(sides):
-        if side == "?":
-            before = next((s for s in reversed(sides[:i]) if s != "?"), "R" if base else "L")
-            after = next((s for s in sides[i + 1 :] if s != "?"), "R" if base else "L")
-            before, after = ("R" if s == "N" else s for s in (before, after))
-            sides[i] = before if before == after else ("R" if base else "L")
-    levels = [{"L": 2 * base, "R": 1, "N": 2}[side] for side in sides]
-    runs: list[tuple[int, str, int]] = []
-    for i, char in enumerate(text):
-        if runs and runs[-1][2] == levels[i]:
-            start, part, level = runs[-1]
-            runs[-1] = (start, part + char, level)
-        else:
-            runs.append((i, char, levels[i]))
-    return _visual(runs)
+    outline: list[Command]
+    missing: bool = False
 
 
-def _visual(runs: Sequence[tuple[int, str, int]]) -> list[tuple[int, str, int]]:
-    order = list(runs)
-    for level in range(max((run[2] for run in order), default=0), 0, -1):
-        at = 0
-        while at < len(order):
-            end = at
-            while end < len(order) and order[end][2] >= level:
-                end += 1
-            order[at:end] = reversed(order[at:end])
-            at = max(end, at + 1)
-    return order
+def _runs(text: str) -> list[Run]:
+    """Return runs of one direction and one script, left to right: HarfBuzz shapes one script at a time."""
+    from fontTools.unicodedata import script
+
+    scripts = [script(char) for char in text]
+    known = [name not in ("Zyyy", "Zinh", "Zzzz") for name in scripts]
+    # What all scripts share goes with the letter before it, or at the start with the one after.
+    current = next((name for name, good in zip(scripts, known, strict=True) if good), "Zyyy")
+    for i, good in enumerate(known):
+        current = scripts[i] if good else current
+        scripts[i] = current
+    out: list[Run] = []
+    for run in bidi_runs(text):
+        edges = [i for i in range(run.start + 1, run.end) if scripts[i] != scripts[i - 1]]
+        parts = [Run(start, end, run.level) for start, end in pairwise([run.start, *edges, run.end])]
+        out.extend(reversed(parts) if run.level % 2 else parts)
+    return out

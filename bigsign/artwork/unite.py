@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
+import numpy as np
 import shapely
-from networkx.utils import UnionFind
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.ops import unary_union
 
@@ -31,8 +32,10 @@ def unite_layers(layers: Sequence[Layer]) -> tuple[Piece, ...]:
     """Return the pieces of shapes given in drawing order, bottom first.
 
     Shapes of one colour that overlap or touch are one piece, unless another colour lies between them in drawing
-    order where they meet. A lower colour stays whole under an upper one. Dust below ``sliver`` squared is
-    dropped. Ids follow the layers from the bottom, and within a layer the order of drawing.
+    order: film of one piece can't lie both over and under another. A lower colour stays whole under an upper one,
+    and pieces laid in the order of their ids look as the shapes did. Dust below ``sliver`` squared is dropped.
+    Ids run from the bottom up; within a layer set lettering keeps its reading order, and the shapes of a drawing
+    run in rows, left to right and top to bottom.
     """
     parts = [
         (order, layer.colour, polygon, layer.source)
@@ -40,62 +43,133 @@ def unite_layers(layers: Sequence[Layer]) -> tuple[Piece, ...]:
         for polygon in layer.shape.geoms
         if polygon.area > TOLERANCES.sliver**2
     ]
-    shapes = [part[2] for part in parts]
-    if not shapes:
+    if not parts:
         return ()
-    tree = shapely.STRtree(shapes)
-    first, second = tree.query(shapes, predicate="intersects")
-    met = [(i, j) for i, j in zip(first.tolist(), second.tolist(), strict=True) if i < j]
-    met.sort()
-    over: dict[int, list[int]] = {}
+    shapes = np.array([part[2] for part in parts], dtype=object)
+    first, second = shapely.STRtree(shapes).query(shapes, predicate="intersects")
+    met = sorted((i, j) for i, j in zip(first.tolist(), second.tolist(), strict=True) if i < j)
+    groups = _Groups(len(parts))
+    other = [(i, j) for i, j in met if parts[i][1] != parts[j][1]]
+    if other:
+        low, high = np.array(other).T
+        overlaps = ~shapely.touches(shapes[low], shapes[high])  # colours that only butt need no order
+        for (i, j), over in zip(other, overlaps.tolist(), strict=True):
+            if over:
+                groups.lay(i, j)
     for i, j in met:
-        if parts[i][1] != parts[j][1]:
-            over.setdefault(i, []).append(j)
-            over.setdefault(j, []).append(i)
-    together: UnionFind[int] = UnionFind(range(len(parts)))
-    for i, j in met:
-        if parts[i][1] == parts[j][1] and not _parted(i, j, parts, over):
-            together.union(i, j)
-    groups: dict[int, list[int]] = {}
-    for index in range(len(parts)):
-        groups.setdefault(together[index], []).append(index)
-    made: list[tuple[int, str, Polygon, Source | None]] = []
-    for group in groups.values():
+        if parts[i][1] == parts[j][1]:
+            groups.unite(i, j)
+    levels = groups.levels()
+    made: list[Part] = []
+    heights: list[int] = []
+    for root, group in groups.members().items():
         whole = unary_union([shapes[i] for i in group]) if len(group) > 1 else shapes[group[0]]
-        colour, source = parts[group[0]][1], parts[group[0]][3]
-        made.extend((min(group), colour, polygon, source) for polygon in polygons_of(whole))
-    made.sort(key=lambda item: item[0])
-    levels = _levels(made)
-    order = sorted(range(len(made)), key=lambda i: (levels[i], made[i][0], i))
+        order, colour, _, source = parts[group[0]]
+        for polygon in polygons_of(whole):
+            made.append((order, colour, polygon, source))
+            heights.append(levels[root])
+    order_of = _reading_order(made, heights)
     digits = max(3, len(str(len(made))))
-    return tuple(Piece(f"p{n:0{digits}d}", made[i][1], made[i][2], made[i][3]) for n, i in enumerate(order, 1))
+    return tuple(Piece(f"p{n:0{digits}d}", made[i][1], made[i][2], made[i][3]) for n, i in enumerate(order_of, 1))
+
+
+class _Groups:
+    """Parts put together step by step, and which groups lie over which; the order never runs in a circle."""
+
+    def __init__(self, count: int) -> None:
+        self._parent = list(range(count))
+        self._above: list[set[int]] = [set() for _ in range(count)]
+        self._below: list[set[int]] = [set() for _ in range(count)]
+
+    def root(self, part: int) -> int:
+        """Return the number of a part's group: its lowest part."""
+        while self._parent[part] != part:
+            self._parent[part] = self._parent[self._parent[part]]
+            part = self._parent[part]
+        return part
+
+    def lay(self, lower: int, upper: int) -> None:
+        """Say that a part lies over another; to be done before any are united."""
+        self._above[lower].add(upper)
+        self._below[upper].add(lower)
+
+    def unite(self, one: int, other: int) -> None:
+        """Put two parts' groups together, unless something would then lie both over and under them."""
+        a, b = sorted((self.root(one), self.root(other)))
+        if a == b or self._reaches(a, b) or self._reaches(b, a):
+            return
+        self._parent[b] = a
+        for links, back in ((self._above, self._below), (self._below, self._above)):
+            for group in links[b]:
+                back[group].discard(b)
+                back[group].add(a)
+            links[a] |= links[b]
+            links[b] = set()
+
+    def _reaches(self, start: int, goal: int) -> bool:
+        if not self._above[start] or not self._below[goal]:
+            return False
+        seen, todo = {start}, [start]
+        while todo:
+            for group in self._above[todo.pop()]:
+                if group == goal:
+                    return True
+                if group not in seen:
+                    seen.add(group)
+                    todo.append(group)
+        return False
+
+    def members(self) -> dict[int, list[int]]:
+        """Return each group's parts, by its number, both in order."""
+        out: dict[int, list[int]] = {}
+        for part in range(len(self._parent)):
+            out.setdefault(self.root(part), []).append(part)
+        return out
+
+    def levels(self) -> dict[int, int]:
+        """Return how many layers lie beneath each group at most."""
+        groups = list(self.members())
+        waiting = {group: len(self._below[group]) for group in groups}
+        level = dict.fromkeys(groups, 0)
+        ready = [group for group in groups if not waiting[group]]
+        while ready:
+            group = ready.pop()
+            for upper in self._above[group]:
+                level[upper] = max(level[upper], level[group] + 1)
+                waiting[upper] -= 1
+                if not waiting[upper]:
+                    ready.append(upper)
+        return level
 
 
 Part = tuple[int, str, Polygon, Source | None]
 
 
-def _parted(i: int, j: int, parts: Sequence[Part], over: dict[int, list[int]]) -> bool:
-    """Whether a shape of another colour lies between two of one colour where they meet."""
-    between = [
-        k
-        for k in over.get(i, ())
-        if parts[i][0] < parts[k][0] < parts[j][0] and k in over.get(j, ())
-    ]
-    if not between:
-        return False
-    meeting = parts[i][2].intersection(parts[j][2])
-    return any(parts[k][2].intersects(meeting) for k in between)
+def _reading_order(made: Sequence[Part], levels: Sequence[int]) -> list[int]:
+    """Return the pieces' order: by layer, then by block as drawn, then a drawing's pieces in rows."""
+    drawn = sorted(range(len(made)), key=lambda i: (levels[i], made[i][0], i))
+
+    def block(i: int) -> tuple[int, str | None]:
+        source = made[i][3]
+        return levels[i], source.file if source else None
+
+    out: list[int] = []
+    for (_, file), run in groupby(drawn, key=block):
+        members = list(run)
+        out.extend(members if file is None else _in_rows(members, made))
+    return out
 
 
-def _levels(made: Sequence[Part]) -> list[int]:
-    """Return how many layers of other colours lie beneath each piece."""
-    shapes = [item[2] for item in made]
-    first, second = shapely.STRtree(shapes).query(shapes, predicate="intersects")
-    beneath: dict[int, list[int]] = {}
-    for i, j in zip(first.tolist(), second.tolist(), strict=True):
-        if made[j][0] < made[i][0] and made[i][1] != made[j][1]:
-            beneath.setdefault(i, []).append(j)
-    levels = [0] * len(made)
-    for i in sorted(range(len(made)), key=lambda n: made[n][0]):
-        levels[i] = max((levels[j] + 1 for j in beneath.get(i, ())), default=0)
-    return levels
+def _in_rows(members: Sequence[int], made: Sequence[Part]) -> list[int]:
+    """Return pieces row by row; a piece belongs to the row whose tallest piece its middle stands beside."""
+    bounds = {i: made[i][2].bounds for i in members}
+    rows: list[tuple[float, float, list[int]]] = []
+    for i in sorted(members, key=lambda i: (bounds[i][1] - bounds[i][3], bounds[i][1], bounds[i][0], i)):
+        middle = (bounds[i][1] + bounds[i][3]) / 2
+        row = next((row for row in rows if row[0] <= middle <= row[1]), None)
+        if row is None:
+            rows.append((bounds[i][1], bounds[i][3], [i]))
+        else:
+            row[2].append(i)
+    rows.sort(key=lambda row: (row[0] + row[1], row[0]))
+    return [i for row in rows for i in sorted(row[2], key=lambda i: (bounds[i][0], bounds[i][1], i))]

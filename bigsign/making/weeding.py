@@ -18,14 +18,17 @@ from bigsign.reading.lettering import Lettering
 
 __all__ = ["narrow_parts", "weeding_findings"]
 
-THIN_SHARE = 0.03  # of a piece's area: corners and serifs thinner than the limit are no matter
+THIN_SHARE = 0.03  # of a piece's area: pointed corners and serifs thinner than the limit are no matter
+SLACK = 1e-4  # mm: a stroke of just the least width passes
+MITRE = 5.0  # corners down to about 23 degrees grow back whole
 
 
 def weeding_findings(artwork: Artwork, lettering: Lettering, limits: FilmLimits | None = None) -> tuple[Finding, ...]:
-    """Return at most one finding of a kind for each line, and one for all ornaments.
+    """Return a few findings for each line, and as many for all ornaments together.
 
     Codes: ``film-thin`` strokes narrower than the limit over more than a corner's worth of the piece;
-    ``film-small`` letters lower than the limit; ``film-island`` pieces or counters smaller across than the limit.
+    ``film-small`` lines whose capitals are lower than the limit; ``film-island`` pieces, or holes in them, smaller
+    than the limit both ways.
     """
     bounds = limits or film_limits("adhesive")
     shapes = {piece.id: piece.shape for piece in artwork.pieces}
@@ -57,12 +60,13 @@ def _group(
                 remedy="Make the lettering larger, or weed it after taping (reverse weeding) and try a letter first.",
             )
         )
+    planned = "" if height is None else f", planned {height:.1f} mm high,"
     thin = tuple(p for p in pieces if narrow_parts(shapes[p], limits.least_stroke) > THIN_SHARE)
     if thin:
         out.append(
             Finding(
                 "film-thin",
-                f"Strokes of {name} are narrower than {limits.least_stroke:g} mm in {_count(thin)}.",
+                f"Strokes of {name}{planned} are narrower than {limits.least_stroke:g} mm in {_count(thin)}.",
                 thin,
                 remedy="Choose a heavier face or a larger size, or tape first and weed from the back.",
             )
@@ -72,9 +76,20 @@ def _group(
         out.append(
             Finding(
                 "film-island",
-                f"{_count(small).capitalize()} of {name} smaller than {limits.least_island:g} mm across may lift while weeding.",
+                f"{_count(small).capitalize()} of {name} smaller than {limits.least_island:g} mm across may lift "
+                "while weeding.",
                 small,
                 remedy="Hold them down with the tip of the tweezers while the waste comes off.",
+            )
+        )
+    holed = tuple(p for p in pieces if any(_across(Polygon(h)) < limits.least_island for h in shapes[p].interiors))
+    if holed:
+        out.append(
+            Finding(
+                "film-island",
+                f"Holes smaller than {limits.least_island:g} mm across in {_count(holed)} of {name} are hard to weed.",
+                holed,
+                remedy="Lift the waste out of them one by one with a needle, before the waste around the letters.",
             )
         )
     return out
@@ -83,10 +98,12 @@ def _group(
 def narrow_parts(shape: Polygon, width: float) -> float:
     """Return the share of a shape's area that lies in strokes narrower than ``width`` mm.
 
-    What a disc of that width inside the shape can't reach is narrow (an opening). Convex corners lose a little
-    too, (1 − π/4) of a quarter disc's square each, so only shares above a few hundredths mean strokes.
+    What a disc of that width inside the shape can't reach is narrow (a morphological opening). Growing back with
+    mitred corners keeps square corners whole, so that a sturdy letter is not blamed for having many of them.
     """
-    opened = shape.buffer(-width / 2 + 1e-6, 8).buffer(width / 2, 8)
+    opened = shape.buffer(SLACK - width / 2, quad_segs=8).buffer(
+        width / 2, join_style="mitre", mitre_limit=MITRE
+    )
     return float(1 - shape.intersection(opened).area / shape.area)
 
 

@@ -15,6 +15,8 @@ from bigsign.units import parse_length
 
 __all__ = ["CutterPreset", "FilmLimits", "film_limits", "known_cutters", "read_cutters"]
 
+LARGEST = 1_000_000  # bytes
+
 
 @dataclass(frozen=True, slots=True)
 class CutterPreset:
@@ -66,24 +68,32 @@ def read_cutters(files: Iterable[Path]) -> tuple[CutterPreset, ...]:
     found = {preset.name: preset for preset in known_cutters()}
     for file in files:
         try:
-            text = file.read_text("utf-8")
-        except (OSError, UnicodeDecodeError) as error:
-            raise InputError(Fault("the file of cutters can't be read", file.name, f"a readable text file ({error})")) from None
+            with file.open("rb") as stream:
+                text = stream.read(LARGEST + 1).decode("utf-8")
+        except (OSError, UnicodeDecodeError):
+            raise InputError(Fault("the file of cutters can't be read", file.name, "a readable UTF-8 text")) from None
+        if len(text) > LARGEST:
+            raise InputError(Fault("the file of cutters is larger than 1 MB", file.name, "a smaller file"))
         found.update({preset.name: preset for preset in _parse(text, file.name)})
     return tuple(found.values())
 
 
 def _parse(text: str, name: str) -> tuple[CutterPreset, ...]:
-    right = 'a table a machine, as [my-cutter] mats.12x12 = { width = "11.5 in", length = "11.5 in", border = "1/4 in" }'
+    right = 'a table a machine, as [my-cutter] mats.12x12 = { width = "11.5 in", length = "11.5 in" }'
     try:
         tables = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise InputError(Fault(f"broken TOML: {error}", name, right)) from None
+    except RecursionError:
+        raise InputError(Fault("tables or lists nest too deep", name, right)) from None
     out = []
     for machine, table in tables.items():
         mats = table.get("mats") if isinstance(table, dict) else None
         if not isinstance(mats, dict) or not mats:
             raise InputError(Fault(f"{machine!r} has no mats", name, right))
+        for part in (machine, *mats):
+            if not part.strip() or len(part) > 40 or not part.isprintable():
+                raise InputError(Fault(f"{part[:40]!r} is no name for a machine or mat", name, "a short plain name"))
         made = []
         for mat, sizes in mats.items():
             try:

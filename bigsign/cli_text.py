@@ -1,0 +1,241 @@
+"""What the commands print: plain sentences and tables from the records of the library."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict
+from fractions import Fraction
+from pathlib import Path
+
+from bigsign.cli_terminal import plain
+from bigsign.findings import Finding
+from bigsign.fit import CutterFit, FitReport
+from bigsign.plan_records import Plan
+from bigsign.presets import CutterPreset
+from bigsign.project_check import Json, ProjectCheck
+from bigsign.splitting.tree import Measures
+from bigsign.units import TapeLength, TapeStep, to_tape
+
+__all__ = ["check_text", "count", "cutters_text", "fit_json", "fit_text", "plan_text", "step_of"]
+
+
+def step_of(units: str) -> TapeStep:
+    """Return how lengths are read in the terminal: sixteenths of an inch, or whole millimetres."""
+    return TapeStep("mm", Fraction(1)) if units == "mm" else TapeStep()
+
+
+def count(number: int, one: str, many: str = "") -> str:
+    """Return "1 panel", "2 panels", "no panels"."""
+    return f"{number or 'no'} {one if number == 1 else many or one + 's'}"
+
+
+def _tape(mm: float, step: TapeStep) -> str:
+    return to_tape(mm, step).tape
+
+
+def _size(width: float, height: float, step: TapeStep) -> str:
+    return f"{_tape(width, step)} × {_tape(height, step)}"
+
+
+def _findings(findings: Sequence[Finding]) -> list[str]:
+    out = []
+    for finding in findings:
+        source = finding.source
+        place = ""
+        if source is not None:
+            parts = [source.file, f"line {source.line}" if source.line else "", source.element or ""]
+            place = f" ({' '.join(part for part in parts if part)})"
+        out.append(f"  {finding.code}: {plain(finding.message + place)}")
+        if finding.remedy:
+            out.append(f"      {plain(finding.remedy)}")
+    return out
+
+
+def plan_text(plan: Plan, folder: Path, files: Sequence[str], units: str) -> list[str]:
+    """Return the summary that `bigsign plan` ends with."""
+    step = step_of(units)
+    measures = plan.measures
+    size = _size(plan.sign.width.mm, plan.sign.height.mm, step)
+    out = [
+        f"{plain(plan.sign.name)}, {size}: {count(len(plan.panels), 'panel')} on {count(len(plan.mats), 'mat')}, "
+        f"{count(measures.in_word_breaks, 'break inside a word', 'breaks inside words')}."
+    ]
+    colours = len(plan.search)
+    if len(plan.panels) == colours:
+        out.append("Nothing has to be parted." if colours == 1 else "One panel a colour: nothing has to be parted.")
+    elif all(report.proved for report in plan.search):
+        out.append("Parting: proved the best there is.")
+    else:
+        out.append("Parting: the best found, not proved the best there is.")
+    if plan.warnings:
+        out += ["", f"{count(len(plan.warnings), 'warning').capitalize()}:", *_findings(plan.warnings)]
+    mats = [name for name in files if name.startswith("mats/")]
+    out += ["", f"In {plain(str(folder))}:"]
+    named = [
+        ("guide.pdf", "open this first: how to put it up, page by page"),
+        ("preview.png", "how it is parted, at a glance"),
+        ("plan.json", "every number, for other programs"),
+    ]
+    rows = [(name, what) for name, what in named if name in files]
+    if mats:
+        cut = mats[0] if len(mats) == 1 else f"{mats[0]} and {len(mats) - 1} more"
+        rows.insert(min(1, len(rows)), (cut, "cut these at their real size"))
+    wide = max((len(name) for name, _ in rows), default=0)
+    return out + [f"  {name.ljust(wide)}  {what}" for name, what in rows]
+
+
+def check_text(check: ProjectCheck, units: str) -> list[str]:
+    """Return what `bigsign check` prints: lines, words and glyphs with their ids, then findings."""
+    step = step_of(units)
+    lettering, board = check.lettering, check.project.board
+    glyphs = {glyph.id: glyph for glyph in lettering.glyphs}
+    words = {word.id: word for word in lettering.words}
+    lines, ornaments = len(lettering.lines), len(lettering.ornaments)
+    out = [
+        f"{plain(check.project.name)}, {_size(board.width, board.height, step)}: {count(lines, 'line')}, "
+        f"{count(len(words), 'word')}, {count(len(glyphs), 'glyph')}, {count(ornaments, 'ornament')}."
+    ]
+    for line in lettering.lines:
+        turned = f", turned {line.angle:g}°" if abs(line.angle) > 0.05 else ""
+        stacked = ", stacked" if line.stacked else ""
+        height = f"capitals {_tape(line.cap_height, step)}"
+        out += ["", f"{line.id}  {_quoted(line.text)}  {height}{turned}{stacked}"]
+        for name in line.words:
+            word = words[name]
+            out.append(f"  {word.id}  {_quoted(word.text)}")
+            out.append("    " + "  ".join(_glyph(g, glyphs[g].text) for g in word.glyphs))
+    if lettering.ornaments:
+        out += ["", "ornaments", "  " + "  ".join(lettering.ornaments)]
+    if check.findings:
+        out += ["", f"{count(len(check.findings), 'finding').capitalize()}:", *_findings(check.findings)]
+    else:
+        out += ["", "Nothing stands in the way of a plan."]
+    return out
+
+
+def _quoted(text: str | None) -> str:
+    return f'"{plain(text)}"' if text is not None else "(read from outlines)"
+
+
+def _glyph(name: str, text: str | None) -> str:
+    return f"{name} {plain(text)}" if text else name
+
+
+def cutters_text(presets: Sequence[CutterPreset], units: str) -> list[str]:
+    """Return the table of cutters and mats with their usable areas."""
+    step = step_of(units)
+    rows = [("cutter", "mat", "usable area", "border", "")]
+    for preset in presets:
+        for mat in preset.mats:
+            size = _size(mat.width, mat.length, step)
+            note = "not built yet" if preset.roll else ""
+            rows.append((preset.name, mat.mat, size, _tape(mat.border, step), note))
+    return _table(rows)
+
+
+def _table(rows: Sequence[Sequence[str]]) -> list[str]:
+    wide = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))]
+    return ["  ".join(cell.ljust(w) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows]
+
+
+def fit_text(report: FitReport) -> list[str]:
+    """Return what `bigsign fit` prints."""
+    named = report.size_of.replace("_", " ")
+    film = f"{report.film_width.tape} × {report.film_height.tape}"
+    shown = " / ".join(plain(line) for line in report.text.split("\n"))
+    out = [f"{shown}: {named} {report.size.tape}, film {film}."]
+    if report.result is not None:
+        out += _one_text(report.result, named)
+    if report.cutters is not None:
+        out += ["", *_table([_HEAD, *(_row(row) for row in report.cutters)])]
+        notes = {f"{row.cutter} {row.mat}": row.note for row in report.cutters if row.note}
+        out += [f"{name}: {plain(note)}" for name, note in notes.items()]
+    if report.findings:
+        out += ["", f"{count(len(report.findings), 'warning').capitalize()}:", *_findings(report.findings)]
+    return out
+
+
+_HEAD = ("cutter", "mat", "panels", "mats", "breaks in words", "largest in one panel")
+
+
+def _row(row: CutterFit) -> tuple[str, ...]:
+    largest = row.largest_one_panel.tape if row.largest_one_panel else "-"
+    if row.measures is None:
+        return (row.cutter, row.mat, "-", "-", "-", largest)
+    breaks = str(row.measures.in_word_breaks)
+    return (row.cutter, row.mat, str(len(row.panels)), str(row.mats), breaks, largest)
+
+
+def _one_text(result: CutterFit, named: str) -> list[str]:
+    on = f"{result.cutter}, mat {result.mat}"
+    largest = result.largest_one_panel
+    limit = f"Largest in one panel: {named} {largest.tape}." if largest is not None else ""
+    if result.measures is None:
+        return [f"It can't be cut on {on}: {plain(result.note)}.", limit]
+    if result.fits:
+        colours = len(result.panels)
+        return [f"It fits {on} in one panel{'' if colours == 1 else ' a colour'}.", limit]
+    breaks = result.measures.in_word_breaks
+    out = [
+        f"It does not fit {on} in one panel: {count(len(result.panels), 'panel')} on "
+        f"{count(result.mats or 0, 'mat')}, {count(breaks, 'break inside a word', 'breaks inside words')}"
+        f"{'' if result.proved else ' (best found, not proved)'}."
+    ]
+    rows = [
+        (f"  {at}", f"{panel.width.tape} × {panel.height.tape}", " / ".join(plain(t) for t in panel.text.split("\n")))
+        for at, panel in enumerate(result.panels, 1)
+    ]
+    return [*out, *_table(rows), limit]
+
+
+def _length(length: TapeLength | None) -> Json:
+    if length is None:
+        return None
+    return {"mm": round(length.mm, 6), "tape": length.tape, "error_mm": round(length.error_mm, 6) + 0.0}
+
+
+def _measures(measures: Measures | None) -> Json:
+    if measures is None:
+        return None
+    return {k: v if isinstance(v, int) else round(v, 6) for k, v in asdict(measures).items()}
+
+
+def _result(result: CutterFit) -> dict[str, Json]:
+    return {
+        "fits": result.fits,
+        "panels": [
+            {
+                "text": panel.text,
+                "colour": panel.colour,
+                "size": {"width": _length(panel.width), "height": _length(panel.height)},
+            }
+            for panel in result.panels
+        ],
+        "mats": result.mats,
+        "measures": _measures(result.measures),
+        "proved": result.proved,
+        "largest_one_panel": _length(result.largest_one_panel),
+        "note": result.note or None,
+    }
+
+
+def _machine(row: CutterFit) -> dict[str, Json]:
+    return {"cutter": row.cutter, "mat": row.mat, "width": round(row.width, 6), "length": round(row.length, 6)}
+
+
+def fit_json(report: FitReport) -> Mapping[str, Json]:
+    """Return a fit as `bigsign fit --json` prints it."""
+    out: dict[str, Json] = {
+        "text": report.text,
+        "size_of": report.size_of,
+        "size": _length(report.size),
+        "film": {"width": _length(report.film_width), "height": _length(report.film_height)},
+        "fits": None, "panels": [], "mats": None, "measures": None, "proved": None,
+        "largest_one_panel": None, "note": None,
+    }  # fmt: skip
+    if report.result is not None:
+        out |= _machine(report.result) | _result(report.result)
+    rows = report.cutters
+    out["cutters"] = None if rows is None else [_machine(row) | _result(row) for row in rows]
+    out["warnings"] = [{"code": f.code, "message": f.message, "remedy": f.remedy} for f in report.findings]
+    return out

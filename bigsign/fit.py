@@ -1,0 +1,377 @@
+"""Does it fit: lettering or a drawing against a cutter, how it parts, and the largest size that needs no parting.
+
+Film grows in proportion to its size, so the largest size follows from one measured film box; it is then set at
+that size and measured again, and corrected until it does fit.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from shapely.geometry import box
+
+from bigsign.errors import Fault, InputError, NotYetError
+from bigsign.findings import Finding
+from bigsign.fonts import find_font
+from bigsign.presets import CutterPreset, read_cutters
+from bigsign.project import (
+    Board,
+    Cutter,
+    DrawingSpec,
+    Film,
+    FontFile,
+    LetteringSpec,
+    PlanSettings,
+    Project,
+)
+from bigsign.project_blocks import line_faults, missing_characters
+from bigsign.project_inputs import cutter_files, shown_list, version
+from bigsign.splitting.tree import Measures
+from bigsign.tolerances import TOLERANCES
+from bigsign.units import TapeLength, TapeStep, to_tape
+
+if TYPE_CHECKING:
+    from bigsign.artwork.pieces import Artwork
+    from bigsign.reading.lettering import Lettering
+
+__all__ = ["CutterFit", "FitPanel", "FitReport", "check_fit", "find_cutter", "fit_table"]
+
+AROUND = 25.4  # mm of board around the film: room for trim outlines
+SIZES = ("cap_height", "width", "height")
+
+
+@dataclass(frozen=True, slots=True)
+class FitPanel:
+    """A panel the design parts into: its text and the size of its film."""
+
+    text: str
+    colour: str
+    width: TapeLength
+    height: TapeLength
+
+
+@dataclass(frozen=True, slots=True)
+class CutterFit:
+    """One cutter and mat: whether all film of a colour goes on it in one panel, or how it parts.
+
+    ``note`` says why there is no answer: a piece too big, or a machine not built yet; ``panels`` is then empty
+    and ``measures`` None. ``largest_one_panel`` is the largest size, in the terms asked, that needs no parting;
+    its ``tape`` is rounded down, so that what it says does fit.
+    """
+
+    cutter: str
+    mat: str
+    width: float
+    length: float
+    fits: bool
+    panels: tuple[FitPanel, ...]
+    mats: int | None
+    measures: Measures | None
+    proved: bool
+    largest_one_panel: TapeLength | None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FitReport:
+    """What `bigsign fit` answers. ``size_of``: cap_height, width or height; ``result`` for one cutter, else a table."""
+
+    text: str
+    size_of: str
+    size: TapeLength
+    film_width: TapeLength
+    film_height: TapeLength
+    result: CutterFit | None
+    cutters: tuple[CutterFit, ...] | None
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def fits(self) -> bool | None:
+        """Whether it goes on the cutter asked for without parting; None for a table."""
+        return None if self.result is None else self.result.fits
+
+
+@dataclass(frozen=True, slots=True)
+class _Design:
+    """The block to try, and its film at the size asked for."""
+
+    block: LetteringSpec | DrawingSpec
+    size_of: str
+    size: float
+    text: str
+
+
+def find_cutter(name: str, mat: str | None = None, folder: Path | None = None) -> Cutter:
+    """Return a known cutter with a mat (default: its first), those of a cutters.toml in ``folder`` among them.
+
+    Raises
+    ------
+    InputError
+        If there is none of that name; NotYetError for a roll.
+    """
+    presets = {preset.name: preset for preset in read_cutters(cutter_files(folder or Path()))}
+    if name not in presets:
+        raise InputError(Fault(f"no cutter {name!r} is known", "--cutter", f"one of: {shown_list(list(presets))}"))
+    preset = presets[name]
+    if preset.roll:
+        raise NotYetError(Fault("cutting from a roll is not built yet", "--cutter", "a cutter with mats for now"))
+    found = preset.mat(mat)
+    if found is None:
+        names = shown_list([one.mat for one in preset.mats])
+        raise InputError(Fault(f"{name} has no mat {mat!r}", "--mat", f"one of: {names}"))
+    return found
+
+
+def check_fit(
+    lines: Sequence[str] = (),
+    *,
+    svg: bytes | None = None,
+    svg_name: str = "drawing.svg",
+    font: str | FontFile = "Anton",
+    folder: Path | None = None,
+    cap_height: float | None = None,
+    width: float | None = None,
+    height: float | None = None,
+    cutter: Cutter | None = None,
+    cutters: Sequence[CutterPreset] | None = None,
+    turning: str = "quarter",
+    tape_step: TapeStep | None = None,
+    progress: Callable[[str], None] | None = None,
+) -> FitReport:
+    """Return whether lines of text, or a drawing, fit one panel; how they part; and the largest size that fits.
+
+    Parameters
+    ----------
+    lines : the text; leave it out for a drawing.
+    svg : bytes of a drawing, ``svg_name`` its name for messages.
+    font : a font file or the family of an installed package, looked for from ``folder``.
+    cap_height, width, height : mm, exactly one; a drawing may have one of width and height, or none.
+    cutter : the machine and mat; None gives a table over ``cutters`` (default: all known).
+    turning : "quarter" or "none".
+    tape_step : how sizes for people are rounded.
+
+    Raises
+    ------
+    InputError
+        For input that can't be used. A piece too big for a mat is no error: the answer says so.
+    """
+    step = tape_step or TapeStep()
+    say = progress or (lambda _: None)
+    say("setting lettering and reading drawings")
+    sizes = dict(zip(SIZES, (cap_height, width, height), strict=True))
+    block = _block(lines, svg, svg_name, font, folder or Path(), sizes)
+    project = _project(block, turning, step)
+    artwork, (film_width, film_height) = _film(project)
+    size_of, size = next(((key, value) for key, value in sizes.items() if value), ("width", film_width))
+    if isinstance(block, DrawingSpec) and block.width is None and block.height is None:
+        block = replace(block, width=film_width)
+    design = _Design(block, size_of, size, svg_name if svg is not None else "\n".join(lines))
+    project = _project(block, turning, step, (film_width, film_height))
+    artwork, _ = _film(project)
+    say("reading letters, words and lines")
+    from bigsign.reading import read_lettering
+
+    lettering = read_lettering(artwork)
+    report = FitReport(
+        design.text,
+        size_of,
+        to_tape(size, step),
+        to_tape(film_width, step),
+        to_tape(film_height, step),
+        None,
+        None,
+        (*artwork.findings, *lettering.findings),
+    )
+    if cutter is not None:
+        return replace(report, result=_one(project, artwork, lettering, cutter, design, say))
+    presets = read_cutters(()) if cutters is None else cutters
+    return replace(report, cutters=tuple(fit_table(project, artwork, lettering, presets, design, say)))
+
+
+def fit_table(
+    project: Project,
+    artwork: Artwork,
+    lettering: Lettering,
+    presets: Sequence[CutterPreset],
+    design: _Design,
+    say: Callable[[str], None],
+) -> list[CutterFit]:
+    """Return the answer for every mat of every machine."""
+    out = []
+    for preset in presets:
+        for mat in preset.mats:
+            if preset.roll:
+                bare = CutterFit(mat.name, mat.mat, mat.width, mat.length, False, (), None, None, False, None)
+                out.append(replace(bare, note="cutting from a roll is not built yet"))
+            else:
+                out.append(_one(project, artwork, lettering, mat, design, say))
+    return out
+
+
+def _one(
+    project: Project,
+    artwork: Artwork,
+    lettering: Lettering,
+    cutter: Cutter,
+    design: _Design,
+    say: Callable[[str], None],
+) -> CutterFit:
+    from bigsign.plan import plan_lettering
+
+    say(f"trying {cutter.name}, mat {cutter.mat}")
+    project = replace(project, cutter=cutter)
+    step = project.plan.tape_step
+    largest = _largest(project, design, artwork)
+    bare = CutterFit(cutter.name, cutter.mat, cutter.width, cutter.length, False, (), None, None, False, largest)
+    try:
+        plan = plan_lettering(project, artwork, lettering)
+    except InputError as error:
+        return replace(bare, note="; ".join(f"{fault.what}; {fault.right}" for fault in error.faults))
+    panels = tuple(
+        FitPanel(
+            panel.text,
+            panel.colour,
+            to_tape(panel.bounds[2] - panel.bounds[0], step),
+            to_tape(panel.bounds[3] - panel.bounds[1], step),
+        )
+        for panel in sorted(plan.panels, key=lambda panel: panel.id)
+    )
+    return replace(
+        bare,
+        fits=len(panels) == len({panel.colour for panel in panels}),
+        panels=panels,
+        mats=len(plan.mats),
+        measures=plan.measures,
+        proved=all(report.proved for report in plan.search),
+    )
+
+
+def _block(
+    lines: Sequence[str],
+    svg: bytes | None,
+    svg_name: str,
+    font: str | FontFile,
+    folder: Path,
+    sizes: dict[str, float | None],
+) -> LetteringSpec | DrawingSpec:
+    """Return the block to try, at the board's corner for now."""
+    faults: list[Fault] = []
+    given = [key for key, value in sizes.items() if value is not None]
+    for key in given:
+        value = sizes[key]
+        if value is not None and not 0 < value < 1e6:
+            faults.append(Fault(f"{key} is {value:g} mm", _option(key), "a length above nought"))
+    if svg is not None:
+        if lines:
+            faults.append(Fault("both text and a drawing are given", "--svg", "one of them"))
+        if sizes["cap_height"] is not None or len(given) > 1:
+            faults.append(Fault(f"{' and '.join(given)} are given", "--svg", "width or height, or neither"))
+        if faults:
+            raise InputError(faults)
+        return DrawingSpec(svg_name, svg, sizes["width"], sizes["height"], (0.0, 0.0), {}, "--svg")
+    if len(given) != 1:
+        what = "no size is given" if not given else f"{' and '.join(given)} are given"
+        faults.append(Fault(what, "the size", "exactly one of --cap-height, --width and --height"))
+    stripped = tuple(line.rstrip() for line in lines)
+    faults.extend(Fault(what, "the text", right) for what, right in line_faults(stripped))
+    try:
+        found = font if isinstance(font, FontFile) else find_font(font, folder, "--font")
+        lacking = missing_characters(found, "".join(stripped))
+    except InputError as error:
+        raise InputError([*faults, *error.faults]) from None
+    if lacking:
+        what = f"the font {found.name} has no {shown_list([repr(char) for char in lacking])}"
+        faults.append(Fault(what, "the text", "another font, or other characters"))
+    if faults:
+        raise InputError(faults)
+    return LetteringSpec(
+        stripped, found, {}, sizes["cap_height"], sizes["width"], sizes["height"], 1.4, "centre", 0.0, False,
+        "#000000", (0.0, 0.0), "the text",
+    )  # fmt: skip
+
+
+def _option(key: str) -> str:
+    return "--" + key.replace("_", "-")
+
+
+def _project(
+    block: LetteringSpec | DrawingSpec, turning: str, step: TapeStep, film: tuple[float, float] = (1.0, 1.0)
+) -> Project:
+    """Return a project of one block on a board just larger than its film."""
+    width, height = film[0] + 2 * AROUND, film[1] + 2 * AROUND
+    placed = replace(block, centre=(width / 2, height / 2))
+    return Project(
+        name="fit",
+        revision="",
+        file=os.path.basename(block.where),
+        board=Board(width, height, box(0, 0, width, height)),
+        cutter=Cutter("none", "none", 1e5, 1e5),
+        turning=turning,
+        film=Film(),
+        blocks=(placed,),
+        plan=PlanSettings(tape_step=step),
+        colour_names={"#000000": "black"},
+        sha256=version(),
+    )
+
+
+def _film(project: Project) -> tuple[Artwork, tuple[float, float]]:
+    """Return a project's artwork, and the width and height of its film."""
+    from bigsign.artwork import make_artwork
+
+    artwork = make_artwork(project)
+    if not artwork.pieces:
+        raise InputError(Fault("there is nothing to cut", project.blocks[0].where, "filled shapes or letters"))
+    boxes = [piece.shape.bounds for piece in artwork.pieces]
+    return artwork, (
+        max(b[2] for b in boxes) - min(b[0] for b in boxes),
+        max(b[3] for b in boxes) - min(b[1] for b in boxes),
+    )
+
+
+def _factor(artwork: Artwork, cutter: Cutter, turning: str) -> float:
+    """Return by how much the artwork may be enlarged until a colour's film just fits the usable area."""
+    out = []
+    for colour in dict.fromkeys(piece.colour for piece in artwork.pieces):
+        boxes = [piece.shape.bounds for piece in artwork.pieces if piece.colour == colour]
+        width = max(b[2] for b in boxes) - min(b[0] for b in boxes)
+        height = max(b[3] for b in boxes) - min(b[1] for b in boxes)
+        ways = [(cutter.width, cutter.length)]
+        if turning != "none":
+            ways.append((cutter.length, cutter.width))
+        out.append(max(min(w / width, h / height) for w, h in ways))
+    return min(out)
+
+
+def _largest(project: Project, design: _Design, artwork: Artwork) -> TapeLength:
+    """Return the largest size at which each colour is one panel; found by proportion, then verified.
+
+    Curves are flattened within a tolerance that does not grow with the size, so proportion alone may be off by
+    a few hundredths of a millimetre; two corrections take that away.
+    """
+    size = design.size
+    for _ in range(4):
+        factor = _factor(artwork, project.cutter, project.turning)
+        size *= factor
+        if design.size_of == "cap_height" and isinstance(design.block, LetteringSpec):
+            block: LetteringSpec | DrawingSpec = replace(design.block, cap_height=size)
+        elif design.size_of == "width":
+            block = replace(design.block, width=size)
+        else:
+            block = replace(design.block, height=size)
+        artwork, _ = _film(replace(project, blocks=(block,)))
+        if abs(_factor(artwork, project.cutter, project.turning) - 1) * size <= TOLERANCES.fit / 2:
+            break
+    return _floor(size, project.plan.tape_step)
+
+
+def _floor(mm: float, step: TapeStep) -> TapeLength:
+    """Return a length whose ``tape`` is the mark below, unless the one above is nearer than a micrometre."""
+    marks = int(Fraction(mm + TOLERANCES.fit) / Fraction(step.mm))
+    shown = to_tape(marks * step.mm, step)
+    return TapeLength(mm, shown.tape, shown.mm + shown.error_mm - mm)

@@ -1,0 +1,147 @@
+"""What `bigsign check` reports: the lettering found in a project, and what can't be weeded or won't fit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from bigsign.artwork.pieces import Artwork
+from bigsign.findings import Finding
+from bigsign.project import Project
+from bigsign.reading.lettering import Lettering
+
+__all__ = ["Json", "ProjectCheck", "check_project", "check_to_dict"]
+
+Json: TypeAlias = "bool | int | float | str | Sequence[Json] | Mapping[str, Json] | None"
+
+
+@dataclass(frozen=True, slots=True)
+class ProjectCheck:
+    """What was read and what a person should know: no findings, nothing in the way."""
+
+    project: Project
+    artwork: Artwork
+    lettering: Lettering
+    findings: tuple[Finding, ...]
+
+
+def check_project(project: Project, progress: Callable[[str], None] | None = None) -> ProjectCheck:
+    """Return the lettering of a project and the findings of reading, weeding and parting it.
+
+    A piece larger than the usable area is a finding (``fit-too-big``) here, not an error.
+
+    Raises
+    ------
+    InputError
+        If the artwork can't be used, doesn't fit the board, or a wish can't hold.
+    """
+    from bigsign.artwork import make_artwork
+    from bigsign.making import weeding_findings
+    from bigsign.plan import check_on_board
+    from bigsign.reading import read_lettering
+    from bigsign.splitting.graph import build_graph, colours_of
+    from bigsign.splitting.split import panel_limits, split
+    from bigsign.splitting.too_big import piece_faults
+    from bigsign.splitting.wishes import resolve_wishes
+
+    say = progress or (lambda _: None)
+    say("setting lettering and reading drawings")
+    artwork = make_artwork(project)
+    check_on_board(project, artwork)
+    say("reading letters, words and lines")
+    lettering = read_lettering(artwork)
+    say("looking for what can't be weeded or won't fit")
+    findings = [*artwork.findings, *lettering.findings, *weeding_findings(artwork, lettering)]
+    resolve_wishes(project.plan.wishes, lettering)
+    limits = panel_limits(project.cutter, project.turning)
+    faults = [
+        fault
+        for colour in colours_of(artwork)
+        for fault in piece_faults(build_graph(artwork, lettering, colour), lettering, limits, project.plan.tape_step)
+    ]
+    if faults:
+        findings.extend(Finding("fit-too-big", f"In {f.where}: {f.what}.", remedy=f"{f.right}.") for f in faults)
+    else:
+        findings.extend(split(artwork, lettering, project.cutter, project.turning, project.plan).findings)
+    return ProjectCheck(project, artwork, lettering, tuple(dict.fromkeys(_sentence(one) for one in findings)))
+
+
+def _sentence(finding: Finding) -> Finding:
+    """Return a finding whose remedy begins with a capital."""
+    return replace(finding, remedy=finding.remedy[:1].upper() + finding.remedy[1:])
+
+
+def _mm(values: Sequence[float]) -> list[Json]:
+    return [round(float(value), 6) + 0.0 for value in values]
+
+
+def check_to_dict(check: ProjectCheck) -> dict[str, Json]:
+    """Return a check as `bigsign check --json` prints it: the keys of plan.json that are known before a plan."""
+    lettering = check.lettering
+    holds: dict[str, list[str]] = {}
+    for glyph in lettering.glyphs:
+        for piece in glyph.pieces:
+            holds.setdefault(piece, []).append(glyph.id)
+    return {
+        "format": "bigsign-check",
+        "version": 1,
+        "units": "mm",
+        "project": {"name": check.project.name, "sha256": check.project.sha256},
+        "pieces": [
+            {
+                "id": piece.id,
+                "colour": piece.colour,
+                "glyphs": holds.get(piece.id, []),
+                "bounds": _mm(piece.shape.bounds),
+            }
+            for piece in check.artwork.pieces
+        ],
+        "glyphs": [
+            {
+                "id": glyph.id,
+                "text": glyph.text,
+                "pieces": list(glyph.pieces),
+                "word": glyph.word or None,
+                "line": glyph.line or None,
+                "colour": glyph.colour,
+                "bounds": _mm(glyph.bounds),
+            }
+            for glyph in lettering.glyphs
+        ],
+        "words": [
+            {"id": word.id, "text": word.text, "glyphs": list(word.glyphs), "line": word.line}
+            for word in lettering.words
+        ],
+        "lines": [
+            {
+                "id": line.id,
+                "text": line.text,
+                "words": list(line.words),
+                "baseline": [_mm(point) for point in line.baseline],
+                "angle": _mm([line.angle])[0],
+                "cap_height_mm": _mm([line.cap_height])[0],
+                "block": line.block,
+                "stacked": line.stacked,
+                "rtl": line.rtl,
+            }
+            for line in lettering.lines
+        ],
+        "ornaments": list(lettering.ornaments),
+        "warnings": [
+            {
+                "code": finding.code,
+                "message": finding.message,
+                "pieces": list(finding.pieces),
+                "source": None
+                if finding.source is None
+                else {
+                    "file": finding.source.file,
+                    "line": finding.source.line,
+                    "element": finding.source.element,
+                },
+                "remedy": finding.remedy,
+            }
+            for finding in check.findings
+        ],
+    }

@@ -44,10 +44,10 @@ def write_all(plan: Plan, folder: Path | str, progress: Progress | None = None) 
 def contents(plan: Plan, progress: Progress = lambda _: None) -> dict[str, bytes]:
     """Return every file of the folder by its name."""
     from bigsign.output.cut_files import cut_svg
-    from bigsign.output.guide import guide_pdf
+    from bigsign.output.guide_paper import guide_pdf
     from bigsign.output.plan_json import plan_json
     from bigsign.output.preview import preview_png, preview_svg
-    from bigsign.sheets import lay_out
+    from bigsign.paper import lay_out
 
     progress("laying out the guide")
     sheets = lay_out(plan, plan.project.plan.paper)

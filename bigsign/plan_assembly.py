@@ -182,7 +182,7 @@ def trim_lines(
 
 
 def unlined_sides(trim: Polygon, lines: Sequence[Sequence[Point]]) -> tuple[str, ...]:
-    """Return the sides of the trim's box of which some part carries no cut line."""
+    """Return the sides of the trim's box of which the greater part carries no cut line."""
     cut = shapely.union_all([LineString(line) for line in lines]).buffer(1e-3) if lines else None
     x0, y0, x1, y1 = trim.bounds
     spans = dict(zip(SIDES, (((x0, y0), (x0, y1)), ((x0, y0), (x1, y0)), ((x1, y0), (x1, y1)), ((x0, y1), (x1, y1))),
@@ -191,6 +191,6 @@ def unlined_sides(trim: Polygon, lines: Sequence[Sequence[Point]]) -> tuple[str,
     for side, ends in spans.items():
         edge = LineString(ends).intersection(trim.exterior.buffer(1e-6))
         bare = edge if cut is None else edge.difference(cut)
-        if bare.length > 0.5:
+        if bare.length > max(0.5, 0.5 * edge.length):
             out.append(side)
     return tuple(out)

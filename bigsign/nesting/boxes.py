@@ -24,7 +24,10 @@ Box = tuple[float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """What a mat offers and asks: usable size, border, distances, and whether the film is cut mirrored."""
+    """What a mat offers and asks: usable size, border, distances, and whether the film is cut mirrored.
+
+    ``whole_trims`` keeps trim outlines on the usable area, where the knife can cut them, if they fit there.
+    """
 
     width: float
     length: float
@@ -33,6 +36,7 @@ class Room:
     trim_apart: float
     mirrored: bool
     turning: str
+    whole_trims: bool = False
 
     @classmethod
     def of(cls, cutter: Cutter, spacing: float, trim_apart: float, mirrored: bool, turning: str) -> Room:
@@ -89,9 +93,11 @@ def _turn(box: Box, linear: tuple[float, float, float, float]) -> Box:
 
 
 def _range(
-    film: tuple[float, float], trim: tuple[float, float], usable: float, border: float
+    film: tuple[float, float], trim: tuple[float, float], usable: float, border: float, whole_trims: bool
 ) -> tuple[float, float]:
     """Return the least and greatest shift that keeps film on the usable area and trim on the sheet."""
+    if whole_trims and trim[1] - trim[0] <= usable:
+        return -trim[0], usable - trim[1]
     low = max(-film[0], -border - trim[0])
     high = min(usable - film[1], usable + border - trim[1])
     if high < low <= high + TOLERANCES.fit:
@@ -113,8 +119,8 @@ def poses(item: NestItem, room: Room) -> tuple[Pose, ...]:
         y0 = min(trim[1] - half_trim, film[1] - half_film)
         x1 = max(trim[2] + half_trim, film[2] + half_film)
         y1 = max(trim[3] + half_trim, film[3] + half_film)
-        x_low, x_high = _range((film[0], film[2]), (trim[0], trim[2]), room.width, room.border)
-        y_low, y_high = _range((film[1], film[3]), (trim[1], trim[3]), room.length, room.border)
+        x_low, x_high = _range((film[0], film[2]), (trim[0], trim[2]), room.width, room.border, room.whole_trims)
+        y_low, y_high = _range((film[1], film[3]), (trim[1], trim[3]), room.length, room.border, room.whole_trims)
         if x_high < x_low or y_high < y_low:
             continue
         found.append(

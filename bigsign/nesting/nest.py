@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from bigsign.errors import Fault, InputError
 from bigsign.nesting.boxes import Placed, Pose, Room, poses
@@ -47,6 +48,7 @@ def nest(
     """
     room = Room.of(cutter, spacing, trim_apart, mirrored, turning)
     options = [poses(item, room) for item in items]
+    whole = [poses(item, replace(room, whole_trims=True)) for item in items]
     faults = [_too_big(item, cutter) for item, found in zip(items, options, strict=True) if not found]
     if len({item.id for item in items}) < len(items):
         raise ValueError("two items of one id")
@@ -61,6 +63,10 @@ def nest(
         if not own:
             continue
         layout, least, sure = _fewest(own, options)
+        # trim outlines on the usable area can be kiss-cut: worth having wherever it costs no mat
+        if all(whole[n] for n in own):
+            kind, _, _ = _fewest(own, whole)
+            layout = kind if len(kind) <= len(layout) else layout
         bound += least
         proved = proved and sure
         for mat in layout:

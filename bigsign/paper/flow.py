@@ -29,7 +29,9 @@ def paragraph(
     return out, y + 1.0
 
 
-def facts(x: float, y: float, width: float, rows: Sequence[tuple[str, str]], label_width: float = 27.0) -> tuple[list[Item], float]:
+def facts(
+    x: float, y: float, width: float, rows: Sequence[tuple[str, str]], label_width: float = 27.0
+) -> tuple[list[Item], float]:
     """Return label and value rows with hairlines between."""
     out: list[Item] = []
     for label, value in rows:
@@ -46,7 +48,12 @@ def facts(x: float, y: float, width: float, rows: Sequence[tuple[str, str]], lab
 
 def box_tick(x: float, base: float, size: float = 3.2) -> Item:
     """Return an empty box to tick whose foot is on a text's baseline."""
-    return Area((((x, base - size + 0.4), (x + size, base - size + 0.4), (x + size, base + 0.4), (x, base + 0.4)),), None, BLACK, FINE)
+    return Area(
+        (((x, base - size + 0.4), (x + size, base - size + 0.4), (x + size, base + 0.4), (x, base + 0.4)),),
+        None,
+        BLACK,
+        FINE,
+    )
 
 
 def step_items(x: float, y: float, width: float, number: str, text: str) -> tuple[list[Item], float]:

@@ -10,7 +10,22 @@ from bigsign.presets.cautions import cautions_for
 from bigsign.paper.dims import overall
 from bigsign.paper.flow import facts, heading, note_box, paragraph, table
 from bigsign.paper.grid import page_field, page_size, scale_text, title_text
-from bigsign.paper.items import BLACK, DASHED, FINE, FIRM, GREY, HAIR, SMALL_CAP, STEP_CAP, Area, Circle, Item, Page, Stroke, Text
+from bigsign.paper.items import (
+    BLACK,
+    DASHED,
+    FINE,
+    FIRM,
+    GREY,
+    HAIR,
+    SMALL_CAP,
+    STEP_CAP,
+    Area,
+    Circle,
+    Item,
+    Page,
+    Stroke,
+    Text,
+)
 from bigsign.paper.metrics import can_show
 from bigsign.paper.views import (
     View,
@@ -54,7 +69,10 @@ def cover_page(plan: Plan, paper: str) -> Page:
         left = field.left + RING + 14.0 + max(0.0, (field.width - 92.0 - drawn[0]) / 2 - RING)
         origin = (left, field.top + RING + 8.0)
     else:
-        origin = (field.left + RING + 10 + max(0.0, (field.width - 2 * RING - 14 - drawn[0]) / 2), field.top + RING + 8.0)
+        origin = (
+            field.left + RING + 10 + max(0.0, (field.width - 2 * RING - 14 - drawn[0]) / 2),
+            field.top + RING + 8.0,
+        )
     view = View((0, 0, width, height), origin, scale)
     x0, y0, x1, y1 = view.paper_box
     items += draw_board(view, plan)
@@ -104,25 +122,6 @@ def begin_page(plan: Plan, paper: str) -> Page:
         text = phrase(f"begin.word.{key}", x=plan.sign.reference[0], y=plan.sign.reference[1])
         made, y = paragraph(field.left, y, field.width, text)
         items += made
-    y = max(y + 3.0, field.bottom - 104.0) if y < field.bottom - 104.0 else y + 3.0
-    made, y = heading(field.left, y, phrase("begin.check"))
-    items += made
-    text_w = field.width - 108.0
-    made, _ = paragraph(field.left, y, text_w, phrase("begin.check_text"))
-    items += made
-    side = min(100.0, field.bottom - y - 1.0)
-    if side >= 100.0:
-        x = field.right - 100.0
-        items.append(Area((((x, y), (x + 100, y), (x + 100, y + 100), (x, y + 100)),), None, BLACK, FINE))
-        items.append(Text((x + 50, y + 97), "100 mm", STEP_CAP, True, "c"))
-        x, y2 = field.right - 100.0 + 6.0, y + 6.0
-        items.append(Area((((x, y2), (x + 25.4, y2), (x + 25.4, y2 + 25.4), (x, y2 + 25.4)),), None, BLACK, FINE))
-        items.append(Text((x + 12.7, y2 + 23.0), "1 in", STEP_CAP, True, "c"))
-    else:
-        x = field.left
-        y3 = field.bottom - 27.0
-        items.append(Area((((x, y3), (x + 25.4, y3), (x + 25.4, y3 + 25.4), (x, y3 + 25.4)),), None, BLACK, FINE))
-        items.append(Text((x + 12.7, y3 + 23.0), "1 in", STEP_CAP, True, "c"))
     return Page("begin", phrase("title.begin"), page_w, page_h, tuple(items))
 
 
@@ -146,7 +145,15 @@ def panel_pages(plan: Plan, paper: str) -> list[Page]:
     """Return the table of panels, on as many pages as it needs."""
     field = page_field(paper)
     page_w, page_h = page_size(paper)
-    head = ("No.", "Text", "Film size", "From " + plan.sign.reference[0], "From " + plan.sign.reference[1], "Hinge", "Mat")
+    head = (
+        "No.",
+        "Text",
+        "Film size",
+        "From " + plan.sign.reference[0],
+        "From " + plan.sign.reference[1],
+        "Hinge",
+        "Mat",
+    )
     share = (0.07, 0.25, 0.24, 0.14, 0.14, 0.08, 0.08)
     rows = []
     for panel in plan.panels:
@@ -178,7 +185,9 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str) -> Page:
     field = page_field(paper)
     page_w, page_h = page_size(paper)
     scale = best_scale(width, length, field.width - 2 * RING - 70.0, field.height - 2 * RING)
-    view = View((-border, -border, mat.width + border, mat.length + border), (field.left + RING, field.top + RING), scale, "mat")
+    view = View(
+        (-border, -border, mat.width + border, mat.length + border), (field.left + RING, field.top + RING), scale, "mat"
+    )
     items: list[Item] = title_text(phrase("title.mat", n=number), scale_text(scale))
     sheet = box(-border, -border, mat.width + border, mat.length + border)
     items += shape_area(view.shape(sheet), "#ffffff", BLACK, FIRM)

@@ -71,7 +71,9 @@ def _room(plan: Plan) -> tuple[float, float]:
     """Return the room labels need above and to the left of the drawing, mm."""
 
     def widest(texts: Sequence[tuple[str, bool]]) -> float:
-        return max((text_width(text, MEASURE_CAP, True) + (12.0 if note else 0.0) for text, note in texts), default=20.0)
+        return max(
+            (text_width(text, MEASURE_CAP, True) + (12.0 if note else 0.0) for text, note in texts), default=20.0
+        )
 
     x = [m.from_reference.x.length for m in plan.tape_marks]
     y = [m.from_reference.y.length for m in plan.tape_marks]
@@ -129,13 +131,20 @@ def marks_pages(plan: Plan, paper: str) -> list[Page]:
             ]  # fmt: skip
             y += 8.0
             head = ("Panel", "Line to strike", "At", "Meets")
-            made, _, done = table(field.left, y, [field.width * s for s in (0.12, 0.2, 0.34, 0.34)], head, levels, field.bottom)
+            made, _, done = table(
+                field.left, y, [field.width * s for s in (0.12, 0.2, 0.34, 0.34)], head, levels, field.bottom
+            )
             items += made
             if done < len(levels):
                 pages.append(Page("marks", phrase("title.marks"), page_w, page_h, tuple(items)))
                 items = title_text(phrase("title.marks"))
                 made, _, _ = table(
-                    field.left, field.top, [field.width * s for s in (0.12, 0.2, 0.34, 0.34)], head, levels[done:], field.bottom
+                    field.left,
+                    field.top,
+                    [field.width * s for s in (0.12, 0.2, 0.34, 0.34)],
+                    head,
+                    levels[done:],
+                    field.bottom,
                 )
                 items += made
         pages.append(Page("marks", phrase("title.marks"), page_w, page_h, tuple(items)))
@@ -148,8 +157,16 @@ def _shown(tape: str, mm: float, error: float) -> str:
 
 def _corner(plan: Plan, at: tuple[float, float]) -> str:
     """Return which panels' trims have a corner at a mark."""
-    left = [str(p.number) for p in plan.panels if abs(p.trim.bounds[0] - at[0]) < 0.02 and abs(p.trim.bounds[1] - at[1]) < 0.02]
-    right = [str(p.number) for p in plan.panels if abs(p.trim.bounds[2] - at[0]) < 0.02 and abs(p.trim.bounds[1] - at[1]) < 0.02]
+    left = [
+        str(p.number)
+        for p in plan.panels
+        if abs(p.trim.bounds[0] - at[0]) < 0.02 and abs(p.trim.bounds[1] - at[1]) < 0.02
+    ]
+    right = [
+        str(p.number)
+        for p in plan.panels
+        if abs(p.trim.bounds[2] - at[0]) < 0.02 and abs(p.trim.bounds[1] - at[1]) < 0.02
+    ]
     parts = []
     if left:
         parts.append(f"top left of panel {', '.join(left)}")
@@ -190,5 +207,3 @@ def steps_pages(plan: Plan, paper: str) -> list[Page]:
         items.append(Stroke(((field.left, y - 1.0), (field.right, y - 1.0)), HAIR, GREY))
     pages.append(Page("steps", phrase("title.steps"), page_w, page_h, tuple(items)))
     return pages
-
-

@@ -21,7 +21,9 @@ def make_steps(
     film: Film,
 ) -> tuple[Step, ...]:
     """Return the steps, numbered from 1; ``panels`` come in the order of work, each is stuck exactly once."""
-    texts = {caution.kind: f"{caution.signal}: {caution.text}" for caution in cautions_for(sign.width.mm, sign.height.mm)}
+    texts = {
+        caution.kind: f"{caution.signal}: {caution.text}" for caution in cautions_for(sign.width.mm, sign.height.mm)
+    }
     made: list[tuple[str, str | None, list[str], str | None]] = [
         ("prepare", None, _prepare(sign), texts.get("solvent")),
         ("strike", None, _strike(panels), texts.get("ladder")),
@@ -79,9 +81,7 @@ def _marks(marks: Sequence[TapeMark]) -> str:
     return phrase("mark.tape", marks=names)
 
 
-def _butting_later(
-    panel: Panel, panels: Sequence[Panel], breaks: Sequence[Break], stuck: set[str]
-) -> list[Panel]:
+def _butting_later(panel: Panel, panels: Sequence[Panel], breaks: Sequence[Break], stuck: set[str]) -> list[Panel]:
     by_id = {other.id: other for other in panels}
     return [
         by_id[other]

@@ -215,7 +215,7 @@ def _right_first(panel: PlacedPanel, up: Sequence[PlacedPanel]) -> bool:
 
 def plan_edges(splitting: Splitting, placing: Placing) -> tuple[PlanEdge, ...]:
     """Return every edge of the adjacency graphs, and whether its two nodes are in different panels."""
-    out = []
+    out: list[PlanEdge] = []
     for tree in splitting.trees:
         panel_of = {node: p.id for p in placing.panels if p.colour == tree.colour for node in p.nodes}
         out.extend(PlanEdge(e.a, e.b, e.kind, e.gap_mm, panel_of[e.a] != panel_of[e.b]) for e in tree.edges)

@@ -125,9 +125,7 @@ def _check_measures(plan: Plan) -> Iterator[str]:
     for word in plan.words:
         for colour in {glyphs[g].colour for g in word.glyphs}:
             row = [g for g in word.glyphs if glyphs[g].colour == colour]
-            breaks += sum(
-                panel_of.get((colour, a)) != panel_of.get((colour, b)) for a, b in itertools.pairwise(row)
-            )
+            breaks += sum(panel_of.get((colour, a)) != panel_of.get((colour, b)) for a, b in itertools.pairwise(row))
     if breaks != plan.measures.in_word_breaks:
         yield f"{breaks} in-word breaks, but the plan says {plan.measures.in_word_breaks}"
     if len(plan.panels) != plan.measures.panels:

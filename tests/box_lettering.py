@@ -50,7 +50,13 @@ def letters_from(
 
 
 def row_of_boxes(
-    words: Sequence[Sequence[float]], *, height: float, letter_gap: float, word_gap: float, x: float = 0.0, y: float = 0.0
+    words: Sequence[Sequence[float]],
+    *,
+    height: float,
+    letter_gap: float,
+    word_gap: float,
+    x: float = 0.0,
+    y: float = 0.0,
 ) -> list[list[Polygon]]:
     """Return a line of words of boxes, given the widths of their letters."""
     out = []

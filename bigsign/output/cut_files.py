@@ -26,9 +26,7 @@ def film_on_mat(panel: Panel) -> MultiPolygon:
 
 def _film_group(panel: Panel) -> list[str]:
     lines = [f'<g id="panel-{panel.number}" fill="{panel.colour}">']
-    lines.extend(
-        f'<path d="{path_data(part, holes_first=True)}"/>' for part in polygons(film_on_mat(panel))
-    )
+    lines.extend(f'<path d="{path_data(part, holes_first=True)}"/>' for part in polygons(film_on_mat(panel)))
     return [*lines, "</g>"]
 
 

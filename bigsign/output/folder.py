@@ -14,7 +14,7 @@ import tempfile
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
-from typing import IO
+from typing import IO, Any
 
 from bigsign.errors import Fault, OutputError
 from bigsign.plan_records import Plan
@@ -44,10 +44,10 @@ def write_all(plan: Plan, folder: Path | str, progress: Progress | None = None) 
 def contents(plan: Plan, progress: Progress = lambda _: None) -> dict[str, bytes]:
     """Return every file of the folder by its name."""
     from bigsign.output.cut_files import cut_svg
-    from bigsign.output.guide_paper import guide_pdf
+    from bigsign.output.guide import guide_pdf
     from bigsign.output.plan_json import plan_json
     from bigsign.output.preview import preview_png, preview_svg
-    from bigsign.paper import lay_out
+    from bigsign.sheets import lay_out
 
     progress("laying out the guide")
     sheets = lay_out(plan, plan.project.plan.paper)
@@ -59,7 +59,7 @@ def contents(plan: Plan, progress: Progress = lambda _: None) -> dict[str, bytes
     for mat in plan.mats:
         files[mat.file] = cut_svg(plan, mat)
     names = sorted([*files, "plan.json"])
-    guide = {"paper": plan.project.plan.paper, "pages": sheets.guide_pages}
+    guide: dict[str, Any] = {"paper": plan.project.plan.paper, "pages": sheets.guide_pages}
     files["plan.json"] = plan_json(plan, names, guide)
     return files
 
@@ -78,7 +78,8 @@ def check_folder(target: Path) -> None:
         stranger = _stranger(target)
         if stranger is not None:
             right = "another output folder, or move that file away"
-            raise OutputError(Fault(f"the output folder holds {stranger!r}, which this run did not write", where, right))
+            what = f"the output folder holds {stranger!r}, which no earlier run wrote"
+            raise OutputError(Fault(what, where, right))
 
 
 def _stranger(target: Path) -> str | None:

@@ -49,9 +49,7 @@ def _ring_data(ring: Ring, decimals: int) -> str:
     return f"M{points[0]} L{' '.join(points[1:])} Z"
 
 
-def path_data(
-    shape: Polygon | MultiPolygon, *, holes_first: bool = False, decimals: int = DECIMALS
-) -> str:
+def path_data(shape: Polygon | MultiPolygon, *, holes_first: bool = False, decimals: int = DECIMALS) -> str:
     """Return closed path data of a shape in mm.
 
     Parameters

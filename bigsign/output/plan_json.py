@@ -141,9 +141,7 @@ def _break(brk: Break) -> dict[str, Json]:
         "panels": _strings(brk.panels),
         "kind": brk.kind,
         "line": _points(brk.line),
-        "ends": [
-            {"at": _mms(end.at), "from_reference": _from_reference(end.from_reference)} for end in brk.ends
-        ],
+        "ends": [{"at": _mms(end.at), "from_reference": _from_reference(end.from_reference)} for end in brk.ends],
         "butts": brk.butts,
         "clearance_mm": _mm(brk.clearance_mm),
         "gap": _length(brk.gap),
@@ -205,9 +203,7 @@ def _lettering(plan: Plan) -> dict[str, Json]:
             }
             for piece in plan.pieces
         ],
-        "fragments": [
-            {"id": name, "piece": piece, "path": path_data(shape)} for name, piece, shape in plan.fragments
-        ],
+        "fragments": [{"id": name, "piece": piece, "path": path_data(shape)} for name, piece, shape in plan.fragments],
         "glyphs": [
             {
                 "id": glyph.id,
@@ -254,18 +250,14 @@ def _parting(plan: Plan) -> dict[str, Json]:
                 "method": report.method,
                 "proved": report.proved,
                 "states": report.states,
-                "bound": {
-                    key: None if (value := report.bound.get(key)) is None else _mm(value) for key in measures
-                },
+                "bound": {key: None if (value := report.bound.get(key)) is None else _mm(value) for key in measures},
             }
             for report in plan.search
         ],
     }
 
 
-def plan_to_dict(
-    plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | None = None
-) -> dict[str, Json]:
+def plan_to_dict(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | None = None) -> dict[str, Json]:
     """Return a plan as plan.json has it.
 
     Parameters

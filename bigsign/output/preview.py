@@ -29,10 +29,11 @@ def preview_svg(plan: Plan) -> str:
     size = max(min(width, height) * 0.035, max(width, height) * 0.012, 4.0)
     pad = 3.2 * size
     hair = size * 0.05
+    whole = f'width="{width + 2 * pad:.3f}" height="{height + 2 * pad:.3f}"'
     out = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width + 2 * pad:.3f}mm" height="{height + 2 * pad:.3f}mm" '
         f'viewBox="{-pad:.3f} {-pad:.3f} {width + 2 * pad:.3f} {height + 2 * pad:.3f}">',
-        f'<rect x="{-pad:.3f}" y="{-pad:.3f}" width="{width + 2 * pad:.3f}" height="{height + 2 * pad:.3f}" fill="#fff"/>',
+        f'<rect x="{-pad:.3f}" y="{-pad:.3f}" {whole} fill="#fff"/>',
         f'<path d="{path_data(plan.sign.outline)}" fill="#fbfaf7" stroke="#333" stroke-width="{2 * hair:.3f}"/>',
     ]
     for piece in plan.pieces:
@@ -63,7 +64,8 @@ def _numbers(plan: Plan, size: float, hair: float) -> list[str]:
         taken.append((x, y))
         out.append(f'<path d="M{x:.3f} {y:.3f}L{foot[0]:.3f} {foot[1]:.3f}" stroke="#555" stroke-width="{hair:.3f}"/>')
         out.append(
-            f'<circle cx="{x:.3f}" cy="{y:.3f}" r="{size:.3f}" fill="#fff" stroke="#222" stroke-width="{1.5 * hair:.3f}"/>'
+            f'<circle cx="{x:.3f}" cy="{y:.3f}" r="{size:.3f}" fill="#fff" stroke="#222" '
+            f'stroke-width="{1.5 * hair:.3f}"/>'
         )
         text = str(panel.number)
         scale = size * (0.17 if len(text) == 1 else 0.13)
@@ -92,7 +94,7 @@ def _place(
         ]
     )
     for _, (x, y), foot in sides:
-        for step in range(0, 9):
+        for step in range(9):
             shift = (step + 1) // 2 * (1 if step % 2 else -1) * 2.3 * size
             at = (x + shift, y) if y in (-out, height + out) else (x, y + shift)
             if all((at[0] - a) ** 2 + (at[1] - b) ** 2 > (2.2 * size) ** 2 for a, b in taken):
@@ -114,5 +116,6 @@ def preview_png(svg: str, pixels: int = 1600) -> bytes:
     sizes = re.search(r'width="([\d.]+)mm" height="([\d.]+)mm"', svg)
     assert sizes is not None
     width, height = float(sizes[1]), float(sizes[2])
-    key = {"width": pixels} if width >= height else {"height": pixels}
-    return bytes(resvg_py.svg_to_bytes(svg_string=svg, dpi=96, **key))
+    if width >= height:
+        return bytes(resvg_py.svg_to_bytes(svg_string=svg, dpi=96, width=pixels))
+    return bytes(resvg_py.svg_to_bytes(svg_string=svg, dpi=96, height=pixels))

@@ -89,9 +89,9 @@ def _quotes(a: Box, b: Box, top: float, height: float) -> bool:
 def _inside(a: Part, b: Part) -> bool:
     """Whether one part lies in the filled outline of the other: a kernel in a counter belongs to its letter."""
     for outer, inner in ((a, b), (b, a)):
-        if outer.shape.interiors and outer.box[0] < inner.box[0] and outer.box[2] > inner.box[2]:
-            if Polygon(outer.shape.exterior).contains(inner.shape):
-                return True
+        within = outer.shape.interiors and outer.box[0] < inner.box[0] and outer.box[2] > inner.box[2]
+        if within and Polygon(outer.shape.exterior).contains(inner.shape):
+            return True
     return False
 
 
@@ -99,7 +99,11 @@ def _percents(parts: Sequence[Part], together: UnionFind[int], height: float) ->
     """Join a slanted bar with a ring above its left and one below its right: %."""
     for i, bar in enumerate(parts):
         box = bar.box
-        if box[3] - box[1] < 0.7 * height or bar.shape.interiors or bar.shape.area > 0.5 * (box[2] - box[0]) * (box[3] - box[1]):
+        if (
+            box[3] - box[1] < 0.7 * height
+            or bar.shape.interiors
+            or bar.shape.area > 0.5 * (box[2] - box[0]) * (box[3] - box[1])
+        ):
             continue
         rings = [
             j
@@ -110,7 +114,11 @@ def _percents(parts: Sequence[Part], together: UnionFind[int], height: float) ->
             and part.box[2] > box[0] - 0.15 * height
         ]
         middle = (box[1] + box[3]) / 2
-        upper = [j for j in rings if parts[j].box[3] < middle + 0.2 * height and parts[j].box[0] <= box[0] + 0.1 * height]
-        lower = [j for j in rings if parts[j].box[1] > middle - 0.2 * height and parts[j].box[2] >= box[2] - 0.1 * height]
+        upper = [
+            j for j in rings if parts[j].box[3] < middle + 0.2 * height and parts[j].box[0] <= box[0] + 0.1 * height
+        ]
+        lower = [
+            j for j in rings if parts[j].box[1] > middle - 0.2 * height and parts[j].box[2] >= box[2] - 0.1 * height
+        ]
         if upper and lower:
             together.union(i, upper[0], lower[-1])

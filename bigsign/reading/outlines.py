@@ -63,9 +63,7 @@ def read_outlines(pieces: Sequence[Piece]) -> tuple[list[FoundLine], list[str]]:
             for glyph in word
         )
         left, right = min(g.bounds[0] for g in made), max(g.bounds[2] for g in made)
-        found.append(
-            FoundLine(None, made, ((left, row.foot), (right, row.foot)), 0.0, row.height, -1, doubt=doubt)
-        )
+        found.append(FoundLine(None, made, ((left, row.foot), (right, row.foot)), 0.0, row.height, -1, doubt=doubt))
     return found, ornaments
 
 
@@ -96,9 +94,7 @@ def _rows(parts: Sequence[Part]) -> tuple[list[_Row], list[Part]]:
     boxes = np.array([part.box for part in parts])
     heights = boxes[:, 3] - boxes[:, 1]
     together: UnionFind[int] = UnionFind(range(len(parts)))
-    reach = np.column_stack(
-        [boxes[:, 0] - REACH * heights, boxes[:, 1], boxes[:, 2] + REACH * heights, boxes[:, 3]]
-    )
+    reach = np.column_stack([boxes[:, 0] - REACH * heights, boxes[:, 1], boxes[:, 2] + REACH * heights, boxes[:, 3]])
     tree = shapely.STRtree(shapely.box(*boxes.T))
     first, second = tree.query(shapely.box(*reach.T), predicate="intersects")
     for i, j in zip(first.tolist(), second.tolist(), strict=True):
@@ -170,9 +166,13 @@ def _host(part: Part, rows: Sequence[_Row], own: _Row) -> _Row | None:
 
 
 def _is_lettering(row: _Row, glyphs: Sequence[Sequence[Part]]) -> bool:
-    """Whether a row reads as letters: more than one glyph, and none of them a rule or a dot row."""
+    """Whether a row reads as letters: more than one glyph, no rules, and not one shape over and over."""
     if len(glyphs) < 2:
         return False
     boxes = np.array([_box(glyph) for glyph in glyphs])
     widths, heights = boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1]
+    if len(glyphs) >= 3 and np.ptp(widths) < 0.01 * widths.max() and np.ptp(heights) < 0.01 * heights.max():
+        areas = np.array([sum(part.shape.area for part in glyph) for glyph in glyphs])
+        if np.ptp(areas) < 0.01 * areas.max():
+            return False  # one shape three times or more: a row of waves, leaves or dots
     return not bool(np.all(widths > 6 * heights))

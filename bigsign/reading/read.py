@@ -101,7 +101,9 @@ def _with_ids(blocks: Sequence[Sequence[FoundLine]], ornaments: Sequence[str]) -
     count_glyphs = sum(len(line.glyphs) for block in blocks for line in block)
     count_words = sum(len({glyph.word for glyph in line.glyphs}) for block in blocks for line in block)
     count_lines = sum(len(block) for block in blocks)
-    digits_g, digits_w, digits_l = (max(n, len(str(c))) for n, c in ((3, count_glyphs), (2, count_words), (1, count_lines)))
+    digits_g, digits_w, digits_l = (
+        max(n, len(str(c))) for n, c in ((3, count_glyphs), (2, count_words), (1, count_lines))
+    )
     glyphs: list[Glyph] = []
     words: list[Word] = []
     lines: list[Line] = []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from typing import Protocol, TypeVar
 
@@ -39,9 +40,7 @@ def split_words(
     gaps = [_gaps(glyphs, row.height) for row, glyphs in rows]
     heights = [row.height for row, _ in rows]
     for index, (row, glyphs) in enumerate(rows):
-        pool = np.concatenate(
-            [g for g, h in zip(gaps, heights, strict=True) if 0.75 < h / heights[index] < 1.34]
-        )
+        pool = np.concatenate([g for g, h in zip(gaps, heights, strict=True) if 0.75 < h / heights[index] < 1.34])
         threshold, doubt = _threshold(np.sort(pool))
         words: list[list[list[Part]]] = [[glyphs[0]]]
         for glyph, gap in zip(glyphs[1:], gaps[index], strict=True):
@@ -74,15 +73,15 @@ def _threshold(gaps: np.ndarray[tuple[int], np.dtype[np.float64]]) -> tuple[floa
     if not len(gaps):
         return np.inf, ""
     best: tuple[float, float, float, float] | None = None
-    for low, high in zip(gaps[:-1], gaps[1:], strict=True):
+    for low, high in itertools.pairwise(gaps):
         if high < LEAST:
             continue
-        floor = max(float(low), 0.04)
-        ratio = float(high) / floor
+        floor = max(low, 0.04)
+        ratio = high / floor
         # a step is worth its ratio, damped where the gap above is far from what a word space looks like
         worth = float(np.log(ratio)) - 0.35 * abs(float(np.log((floor * high) ** 0.5 / 0.2)))
         if best is None or worth > best[0]:
-            best = (worth, (floor * float(high)) ** 0.5, ratio, float(high))
+            best = (worth, (floor * high) ** 0.5, ratio, high)
     if best is None:
         return np.inf, ""
     _, middle, ratio, high = best

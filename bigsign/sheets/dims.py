@@ -9,7 +9,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bigsign.sheets.items import ACCENT, BLACK, FINE, GREY, HAIR, MEASURE_CAP, SMALL_CAP, Area, Item, Point, Stroke, Text
+from bigsign.sheets.items import (
+    ACCENT,
+    BLACK,
+    FINE,
+    GREY,
+    HAIR,
+    MEASURE_CAP,
+    SMALL_CAP,
+    Area,
+    Item,
+    Point,
+    Stroke,
+    Text,
+)
 from bigsign.sheets.metrics import text_width
 from bigsign.units import TapeLength
 
@@ -72,7 +85,13 @@ def _datum(at: Point, across: bool) -> list[Item]:
 
 
 def run_across(
-    marks: Sequence[Mark], datum: float | None, y: float, foot: float, span: tuple[float, float], low: float, high: float
+    marks: Sequence[Mark],
+    datum: float | None,
+    y: float,
+    foot: float,
+    span: tuple[float, float],
+    low: float,
+    high: float,
 ) -> list[Item]:
     """Return running dimensions along a level line at ``y``, figures above it turned to read upwards.
 
@@ -103,7 +122,13 @@ def run_across(
 
 
 def run_down(
-    marks: Sequence[Mark], datum: float | None, x: float, foot: float, span: tuple[float, float], low: float, high: float
+    marks: Sequence[Mark],
+    datum: float | None,
+    x: float,
+    foot: float,
+    span: tuple[float, float],
+    low: float,
+    high: float,
 ) -> list[Item]:
     """Return running dimensions along a plumb line at ``x``, figures to its left."""
     marks = _unique(marks)
@@ -127,7 +152,9 @@ def run_down(
 
 def _arrow(tip: Point, *, across: bool) -> list[Item]:
     x, y = tip
-    ring = ((x, y), (x - 2.0, y - 0.5), (x - 2.0, y + 0.5)) if across else ((x, y), (x - 0.5, y - 2.0), (x + 0.5, y - 2.0))
+    ring = (
+        ((x, y), (x - 2.0, y - 0.5), (x - 2.0, y + 0.5)) if across else ((x, y), (x - 0.5, y - 2.0), (x + 0.5, y - 2.0))
+    )
     return [Area((ring,), BLACK, None, HAIR)]
 
 

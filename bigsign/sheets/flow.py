@@ -29,7 +29,9 @@ def paragraph(
     return out, y + 1.0
 
 
-def facts(x: float, y: float, width: float, rows: Sequence[tuple[str, str]], label_width: float = 27.0) -> tuple[list[Item], float]:
+def facts(
+    x: float, y: float, width: float, rows: Sequence[tuple[str, str]], label_width: float = 27.0
+) -> tuple[list[Item], float]:
     """Return label and value rows with hairlines between."""
     out: list[Item] = []
     for label, value in rows:
@@ -46,7 +48,12 @@ def facts(x: float, y: float, width: float, rows: Sequence[tuple[str, str]], lab
 
 def box_tick(x: float, base: float, size: float = 3.2) -> Item:
     """Return an empty box to tick whose foot is on a text's baseline."""
-    return Area((((x, base - size + 0.4), (x + size, base - size + 0.4), (x + size, base + 0.4), (x, base + 0.4)),), None, BLACK, FINE)
+    return Area(
+        (((x, base - size + 0.4), (x + size, base - size + 0.4), (x + size, base + 0.4), (x, base + 0.4)),),
+        None,
+        BLACK,
+        FINE,
+    )
 
 
 def step_items(x: float, y: float, width: float, number: str, text: str) -> tuple[list[Item], float]:
@@ -68,7 +75,7 @@ def note_box(x: float, y: float, width: float, signal: str, text: str) -> tuple[
     """Return a caution: its signal word in a bar, its text beside it, a frame around both."""
     bar = 24.0
     lines = wrap(text, STEP_CAP, width - bar - 6.0)
-    height = max(8.0, len(lines) * STEP_CAP * LEAD + 3.6)
+    height = max(8.0 if signal == "NOTICE" else 12.0, len(lines) * STEP_CAP * LEAD + 3.6)
     out: list[Item] = [
         Area((((x, y), (x + width, y), (x + width, y + height), (x, y + height)),), None, BLACK, FINE),
         Area((((x, y), (x + bar, y), (x + bar, y + height), (x, y + height)),), "#e4e4e4", BLACK, FINE),

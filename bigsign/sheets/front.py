@@ -10,7 +10,22 @@ from bigsign.presets.cautions import cautions_for
 from bigsign.sheets.dims import overall
 from bigsign.sheets.flow import facts, heading, note_box, paragraph, table
 from bigsign.sheets.grid import page_field, page_size, scale_text, title_text
-from bigsign.sheets.items import BLACK, DASHED, FINE, FIRM, GREY, HAIR, SMALL_CAP, STEP_CAP, Area, Circle, Item, Page, Stroke, Text
+from bigsign.sheets.items import (
+    BLACK,
+    DASHED,
+    FINE,
+    FIRM,
+    GREY,
+    HAIR,
+    SMALL_CAP,
+    STEP_CAP,
+    Area,
+    Circle,
+    Item,
+    Page,
+    Stroke,
+    Text,
+)
 from bigsign.sheets.metrics import can_show
 from bigsign.sheets.views import (
     View,
@@ -18,7 +33,6 @@ from bigsign.sheets.views import (
     draw_board,
     draw_breaks,
     draw_film,
-    draw_trim,
     film_tint,
     number_marks,
     shape_area,
@@ -54,7 +68,10 @@ def cover_page(plan: Plan, paper: str) -> Page:
         left = field.left + RING + 14.0 + max(0.0, (field.width - 92.0 - drawn[0]) / 2 - RING)
         origin = (left, field.top + RING + 8.0)
     else:
-        origin = (field.left + RING + 10 + max(0.0, (field.width - 2 * RING - 14 - drawn[0]) / 2), field.top + RING + 8.0)
+        origin = (
+            field.left + RING + 10 + max(0.0, (field.width - 2 * RING - 14 - drawn[0]) / 2),
+            field.top + RING + 8.0,
+        )
     view = View((0, 0, width, height), origin, scale)
     x0, y0, x1, y1 = view.paper_box
     items += draw_board(view, plan)
@@ -104,25 +121,6 @@ def begin_page(plan: Plan, paper: str) -> Page:
         text = phrase(f"begin.word.{key}", x=plan.sign.reference[0], y=plan.sign.reference[1])
         made, y = paragraph(field.left, y, field.width, text)
         items += made
-    y = max(y + 3.0, field.bottom - 104.0) if y < field.bottom - 104.0 else y + 3.0
-    made, y = heading(field.left, y, phrase("begin.check"))
-    items += made
-    text_w = field.width - 108.0
-    made, _ = paragraph(field.left, y, text_w, phrase("begin.check_text"))
-    items += made
-    side = min(100.0, field.bottom - y - 1.0)
-    if side >= 100.0:
-        x = field.right - 100.0
-        items.append(Area((((x, y), (x + 100, y), (x + 100, y + 100), (x, y + 100)),), None, BLACK, FINE))
-        items.append(Text((x + 50, y + 97), "100 mm", STEP_CAP, True, "c"))
-        x, y2 = field.right - 100.0 + 6.0, y + 6.0
-        items.append(Area((((x, y2), (x + 25.4, y2), (x + 25.4, y2 + 25.4), (x, y2 + 25.4)),), None, BLACK, FINE))
-        items.append(Text((x + 12.7, y2 + 23.0), "1 in", STEP_CAP, True, "c"))
-    else:
-        x = field.left
-        y3 = field.bottom - 27.0
-        items.append(Area((((x, y3), (x + 25.4, y3), (x + 25.4, y3 + 25.4), (x, y3 + 25.4)),), None, BLACK, FINE))
-        items.append(Text((x + 12.7, y3 + 23.0), "1 in", STEP_CAP, True, "c"))
     return Page("begin", phrase("title.begin"), page_w, page_h, tuple(items))
 
 
@@ -146,7 +144,15 @@ def panel_pages(plan: Plan, paper: str) -> list[Page]:
     """Return the table of panels, on as many pages as it needs."""
     field = page_field(paper)
     page_w, page_h = page_size(paper)
-    head = ("No.", "Text", "Film size", "From " + plan.sign.reference[0], "From " + plan.sign.reference[1], "Hinge", "Mat")
+    head = (
+        "No.",
+        "Text",
+        "Film size",
+        "From " + plan.sign.reference[0],
+        "From " + plan.sign.reference[1],
+        "Hinge",
+        "Mat",
+    )
     share = (0.07, 0.25, 0.24, 0.14, 0.14, 0.08, 0.08)
     rows = []
     for panel in plan.panels:
@@ -164,7 +170,7 @@ def panel_pages(plan: Plan, paper: str) -> list[Page]:
         items: list[Item] = title_text(phrase("title.panels"))
         widths = [field.width * s for s in share]
         made, _, done = table(field.left, field.top, widths, head, rows, field.bottom)
-        pages.append(Page("panels", phrase("title.panels"), page_w, page_h, tuple([*items, *made])))
+        pages.append(Page("panels", phrase("title.panels"), page_w, page_h, (*items, *made)))
         rows = rows[max(1, done) :]
     return pages
 
@@ -178,7 +184,9 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str) -> Page:
     field = page_field(paper)
     page_w, page_h = page_size(paper)
     scale = best_scale(width, length, field.width - 2 * RING - 70.0, field.height - 2 * RING)
-    view = View((-border, -border, mat.width + border, mat.length + border), (field.left + RING, field.top + RING), scale, "mat")
+    view = View(
+        (-border, -border, mat.width + border, mat.length + border), (field.left + RING, field.top + RING), scale, "mat"
+    )
     items: list[Item] = title_text(phrase("title.mat", n=number), scale_text(scale))
     sheet = box(-border, -border, mat.width + border, mat.length + border)
     items += shape_area(view.shape(sheet), "#ffffff", BLACK, FIRM)
@@ -196,9 +204,7 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str) -> Page:
             items += view.line(affine_transform(LineString(line), matrix).coords, FINE)
         laid.append(_on_mat(panel, trim))
     items += number_marks(view, laid, view.paper_box)
-    x0, y0, x1, _ = view.paper_box
-    arrow = (x0 + x1) / 2
-    items.append(Text((arrow, y0 - 1.6), "TOP", SMALL_CAP, True, "c"))
+    x0, _, x1, _ = view.paper_box
     tx = max(x1 + RING + 4.0, field.right - 66.0)
     load = phrase(
         "mat.load", colour=mat.colour_name, width=to_tape(mat.width + 2 * border, step).tape,
@@ -208,6 +214,7 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str) -> Page:
     lines = [
         (load, False),
         (phrase("mat.mirrored" if mat.mirrored else "mat.true"), True),
+        (phrase("mat.top"), False),
         (phrase("mat.file", file=mat.file), False),
         (phrase("mat.weed"), False),
         (phrase("mat.number"), False),

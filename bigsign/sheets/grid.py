@@ -48,9 +48,7 @@ def page_field(paper: str, landscape: bool = False) -> Field:
     """Return the field for content below the page's title and above its title block."""
     width, height = page_size(paper, landscape)
     inner = 4.0
-    return Field(
-        MARGIN + inner, MARGIN + TITLE_ROOM + inner, width - MARGIN - inner, height - MARGIN - BLOCK - inner
-    )
+    return Field(MARGIN + inner, MARGIN + TITLE_ROOM + inner, width - MARGIN - inner, height - MARGIN - BLOCK - inner)
 
 
 def scale_text(scale: float) -> str:
@@ -97,9 +95,7 @@ def finish_page(page: Page, plan: Plan, number: int, count: int) -> Page:
     return Page(page.kind, page.title, width, height, (*page.items, *items), page.drawings, page.panel)
 
 
-def _bar_scale(
-    page: Page, plan: Plan, left: float, right: float, block: float, scales: Sequence[str]
-) -> list[Item]:
+def _bar_scale(page: Page, plan: Plan, left: float, right: float, block: float, scales: Sequence[str]) -> list[Item]:
     """Return a bar scale of a round length of the page's first drawing, or of true inches or millimetres."""
     scale = page.drawings[0].scale if page.drawings else 1.0
     inch = plan.tape_step.unit == "in"
@@ -110,16 +106,18 @@ def _bar_scale(
     ]  # fmt: skip
     length = steps[-1] if steps else 1.0
     drawn = length * unit / scale
-    y = block + 10.2
+    y = block + 8.0
     parts = 4
     out: list[Item] = []
     for i in range(parts):
         a, b = left + drawn * i / parts, left + drawn * (i + 1) / parts
-        out.append(Stroke(((a, y), (b, y)), 1.2 if i % 2 == 0 else HAIR, BLACK))
+        out.append(Stroke(((a, y), (b, y)), 0.9 if i % 2 == 0 else HAIR, BLACK))
         out.append(Stroke(((b, y - 0.8), (b, y + 0.8)), HAIR))
     out.append(Stroke(((left, y - 0.8), (left, y + 0.8)), HAIR))
     shown = f"{length:g} in" if inch else f"{length * 10:g} mm"
-    out.append(Text((left, y + 1.4 + SMALL_CAP), "0", SMALL_CAP))
-    out.append(Text((left + drawn, y + 1.4 + SMALL_CAP), shown, SMALL_CAP, False, "c" if drawn > 14 else "l"))
-    out.append(Text((left, block + 2.0 + SMALL_CAP), scales[0] if scales else "No drawing to scale", SMALL_CAP, bool(scales)))
+    out.append(Text((left, y + 2.2 + SMALL_CAP), "0", SMALL_CAP))
+    out.append(Text((left + drawn, y + 2.2 + SMALL_CAP), shown, SMALL_CAP, False, "c" if drawn > 14 else "l"))
+    out.append(
+        Text((left, block + 2.0 + SMALL_CAP), scales[0] if scales else "No drawing to scale", SMALL_CAP, bool(scales))
+    )
     return out

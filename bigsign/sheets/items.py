@@ -1,19 +1,26 @@
-"""What a page is made of: strokes, areas, circles and lines of text at fixed places.
-
-Millimetres from the page's top-left corner, y down. A writer turns these into a file and decides nothing.
-"""
+"""What a page is made of: strokes, areas, circles and texts at fixed places. Millimetres from the page's top-left."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from bigsign.sheets.style import BLACK, FINE
-
-__all__ = ["Area", "Box", "Circle", "Drawing", "Item", "Page", "Point", "Run", "Sheets", "Stroke", "Text"]
+__all__ = [
+    "ACCENT", "BLACK", "CHAIN", "DASHED", "FINE", "FIRM", "GREY", "HAIR", "MEASURE_CAP", "SMALL_CAP",
+    "STEP_CAP", "TITLE_CAP", "Area", "Circle", "Drawing", "Item", "Page", "Point", "Sheets", "Stroke",
+    "Text", "ink_box",
+]  # fmt: skip
 
 Point = tuple[float, float]
-Box = tuple[float, float, float, float]
+
+# Line widths in mm: film and board, trim and dimensions, hatching and leaders.
+FIRM, FINE, HAIR = 0.5, 0.25, 0.18
+# Heights of capitals in mm.
+TITLE_CAP, MEASURE_CAP, STEP_CAP, SMALL_CAP = 5.0, 3.0, 2.5, 1.8
+BLACK, GREY, ACCENT = "#111111", "#6b6b6b", "#8c2a1c"
+# Dash patterns in mm, after ISO 128: dashed for what is hidden or not there yet, long-dash-dot for centre lines.
+DASHED: tuple[float, ...] = (3.0, 1.2)
+CHAIN: tuple[float, ...] = (6.0, 1.0, 0.5, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +35,7 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True)
 class Area:
-    """A filled, an outlined or a filled and outlined shape: rings under the even-odd rule."""
+    """A filled and outlined shape: rings under the even-odd rule."""
 
     rings: tuple[tuple[Point, ...], ...]
     fill: str | None = None
@@ -39,7 +46,7 @@ class Area:
 
 @dataclass(frozen=True, slots=True)
 class Circle:
-    """A circle."""
+    """A circle with a white or no fill."""
 
     centre: Point
     radius: float
@@ -49,32 +56,19 @@ class Circle:
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
-    """Characters of one size: ``along`` the baseline from the text's start, raised by ``rise``, mm.
+class Text:
+    """A line of text: ``at`` is on its baseline, at its left end, middle or right end as ``align`` says (l, c, r).
 
-    ``cap`` is the height of capitals in mm.
+    ``cap`` is the height of its capitals in mm; ``turned`` text reads upwards.
     """
 
-    text: str
-    along: float
-    rise: float
-    cap: float
-    bold: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Text:
-    """A line of text: ``at`` is the start of its baseline; ``turned`` text reads upwards."""
-
     at: Point
-    runs: tuple[Run, ...]
+    text: str
+    cap: float = STEP_CAP
+    bold: bool = False
+    align: str = "l"
     colour: str = BLACK
     turned: bool = False
-
-    @property
-    def string(self) -> str:
-        """The characters in reading order."""
-        return "".join(run.text for run in self.runs)
 
 
 Item: TypeAlias = Stroke | Area | Circle | Text
@@ -82,20 +76,17 @@ Item: TypeAlias = Stroke | Area | Circle | Text
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A drawing to scale on a page: the n of 1:n, which part it shows, and where on the paper that stands.
-
-    ``of`` is "sign", or the id of the mat whose frame ``sign_box`` is in.
-    """
+    """A drawing to scale on a page: 1:``scale``, which part of the sign (or mat) it shows, and where."""
 
     scale: float
-    sign_box: Box
-    paper_box_mm: Box
+    sign_box: tuple[float, float, float, float]
+    paper_box_mm: tuple[float, float, float, float]
     of: str = "sign"
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One page. ``panel`` is the id of the panel it is about, if it is about one."""
+    """One page."""
 
     kind: str
     title: str
@@ -108,12 +99,11 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Sheets:
-    """All pages in order; ``title`` names the document, ``language`` is that of its words."""
+    """All pages, in order."""
 
     paper: str
     title: str
     pages: tuple[Page, ...]
-    language: str = "en"
 
     @property
     def guide_pages(self) -> list[dict[str, Any]]:
@@ -135,3 +125,15 @@ class Sheets:
             }
             for number, page in enumerate(self.pages, 1)
         ]
+
+
+def ink_box(text: Text) -> tuple[float, float, float, float]:
+    """Return the box a text's ink takes on the page, tails below the baseline included."""
+    from bigsign.sheets.metrics import text_width
+
+    width = text_width(text.text, text.cap, text.bold)
+    shift = {"l": 0.0, "c": -width / 2, "r": -width}[text.align]
+    x, y = text.at
+    if text.turned:
+        return x - text.cap, y - shift - width, x + 0.3 * text.cap, y - shift
+    return x + shift, y - text.cap, x + shift + width, y + 0.3 * text.cap

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bigsign.plan_records import Plan
 from bigsign.sheets.front import begin_page, check_page, cover_page, mat_page, panel_pages
 from bigsign.sheets.grid import finish_page
-from bigsign.sheets.items import Page, Sheets, Text
+from bigsign.sheets.items import Page, Sheets
 from bigsign.sheets.panel_page import panel_pages_of
 from bigsign.sheets.setout import marks_pages, setout_page, steps_pages
 
@@ -14,12 +14,11 @@ __all__ = ["lay_out"]
 
 def lay_out(plan: Plan, paper: str) -> Sheets:
     """Return the guide's pages for ``paper`` ("letter" or "a4")."""
-    begin = begin_page(plan, paper)
-    has_square = any(isinstance(item, Text) and item.text == "100 mm" for item in begin.items)
+
     pages: list[Page] = [
         cover_page(plan, paper),
-        begin,
-        *([] if has_square else [check_page(paper)]),
+        begin_page(plan, paper),
+        check_page(paper),
         *panel_pages(plan, paper),
         *(mat_page(plan, mat, paper) for mat in plan.mats),
         setout_page(plan, paper),

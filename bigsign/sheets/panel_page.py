@@ -1,6 +1,8 @@
-"""A page a panel, in the order of work: the drawing as it will hang, what it is, its steps; then its joins full size."""
+"""A page a panel, in the order of work: the drawing as it will hang, what it is, its steps."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 from shapely.geometry import box
 
@@ -9,7 +11,7 @@ from bigsign.sheets.dims import Mark, exact_note, run_across, run_down
 from bigsign.sheets.flow import facts, heading, step_height, step_items
 from bigsign.sheets.front import legend
 from bigsign.sheets.grid import page_field, page_size, scale_text, title_text
-from bigsign.sheets.items import ACCENT, BLACK, DASHED, FINE, GREY, HAIR, MEASURE_CAP, SMALL_CAP, Item, Page, Stroke, Text
+from bigsign.sheets.items import BLACK, DASHED, FIRM, GREY, HAIR, MEASURE_CAP, SMALL_CAP, Drawing, Item, Page, Text
 from bigsign.sheets.metrics import can_show, text_width
 from bigsign.sheets.views import (
     View,
@@ -22,120 +24,169 @@ from bigsign.sheets.views import (
     hatch,
     shape_area,
 )
+from bigsign.units import TapeLength
 from bigsign.wording import phrase
 
 __all__ = ["panel_pages_of"]
 
-DRAWING_SHARE = 0.42  # of the field's height, at most, for the drawing
+TALL_SHARES = (0.46, 0.58)  # of the field's width, for the drawing of a tall panel; the larger where it draws larger
+WIDE_SHARE = 0.45  # of the field's height, at most, for the drawing of a wide one
+LEGEND = 22.0  # height of the key to the lines, mm
 
 
 def panel_pages_of(plan: Plan, panel: Panel, paper: str) -> list[Page]:
-    """Return the pages of one panel: the first with its drawing; a second where its steps need more room."""
+    """Return the pages of one panel: the first with its drawing; a second where its steps need more room.
+
+    A panel taller than wide has its drawing down the left of the page and the words beside it; a wide one has its
+    drawing across the page and the words beneath.
+    """
     field = page_field(paper)
     page_w, page_h = page_size(paper)
-    items, drawing_bottom, view = _drawing(plan, panel, paper)
-    y = drawing_bottom + 6.0
-    left_width = field.width * 0.44
+    tall = _is_tall(panel)
+    share = min(TALL_SHARES, key=lambda s: (_drawing(plan, panel, paper, s)[2].scale, s)) if tall else None
+    items, drawing_bottom, view = _drawing(plan, panel, paper, share)
     rows = _facts(plan, panel)
-    made, facts_bottom = facts(field.left, y, left_width, rows, 21.0)
-    items += made
-    made, _ = legend(field.left, facts_bottom + 4.0)
-    items += [item for item in made if facts_bottom + 4.0 + 5 * 4.2 < field.bottom]
-    x = field.left + left_width + 6.0
-    width = field.right - x
-    made, y = heading(x, y - 2.0, phrase("panel.steps"))
-    items += made
+    title = phrase("title.panel", n=panel.number)
+    if share is not None:
+        x, y, width = field.left + field.width * share + 6.0, field.top, field.width * (1 - share) - 6.0
+        made, y = facts(x, y, width, rows, 21.0)
+        items += made
+        made, y = heading(x, y + 2.0, phrase("panel.steps"))
+        items += made
+        foot = field.bottom - LEGEND - 4.0
+        made, _ = legend(x, foot + 7.0)
+        items += made
+    else:
+        y = drawing_bottom + 4.0
+        left_width = field.width * 0.44
+        made, facts_bottom = facts(field.left, y, left_width, rows, 21.0)
+        items += made
+        if facts_bottom + 4.0 + LEGEND < field.bottom:
+            made, _ = legend(field.left, facts_bottom + 6.0)
+            items += made
+        x, foot = field.left + left_width + 6.0, field.bottom
+        width = field.right - x
+        made, y = heading(x, y - 2.0, phrase("panel.steps"))
+        items += made
     step = next(s for s in plan.steps if s.panel == panel.id and s.kind == "stick")
     pages: list[Page] = []
-    title = phrase("title.panel", n=panel.number)
-    drawings: tuple = (view.drawing,)
+    drawings: tuple[Drawing, ...] = (view.drawing,)
     for at, action in enumerate(step.actions):
-        if y + step_height(width, action) > field.bottom:
+        if y + step_height(width, action) > foot:
             pages.append(Page("panel", title, page_w, page_h, tuple(items), drawings, panel.id))
             title = phrase("title.panel_more", n=panel.number)
             items, drawings = title_text(title), ()
-            x, y, width = field.left, field.top, field.width
+            x, y, width, foot = field.left, field.top, field.width, field.bottom
         made, y = step_items(x, y, width, f"{step.n}{'abcdefghijklmnopqrstuvwxyz'[at]}", action)
         items += made
     pages.append(Page("panel", title, page_w, page_h, tuple(items), drawings, panel.id))
     return pages
 
 
-def _drawing(plan: Plan, panel: Panel, paper: str) -> tuple[list[Item], float, View]:
-    field = page_field(paper)
-    tx0, ty0, tx1, ty1 = panel.trim.bounds
-    reach = max(0.12 * max(tx1 - tx0, ty1 - ty0), 25.0)
-    window = (
-        max(tx0 - reach, 0.0), max(ty0 - reach, 0.0),
-        min(tx1 + reach, plan.sign.width.mm), min(ty1 + reach, plan.sign.height.mm),
-    )  # fmt: skip
-    above, aside = 34.0, 34.0
-    scale = best_scale(
-        window[2] - window[0], window[3] - window[1], field.width - aside - 8.0, field.height * DRAWING_SHARE - above
+def _is_tall(panel: Panel) -> bool:
+    x0, y0, x1, y1 = panel.trim.bounds
+    return y1 - y0 > 1.05 * (x1 - x0)
+
+
+def _label_room(lengths: Sequence[TapeLength]) -> float:
+    """Return the room that the widest of these figures takes beside or above a dimension line, mm."""
+    widths = [
+        text_width(length.tape, MEASURE_CAP, True)
+        + (text_width(exact_note(length), SMALL_CAP) + 2.0 if exact_note(length) else 0.0)
+        for length in lengths
+    ]
+    return max(widths, default=10.0) + 12.0
+
+
+def _marks(panel: Panel) -> tuple[list[tuple[float, TapeLength, bool]], list[tuple[float, TapeLength, bool]]]:
+    """Return what is dimensioned across and down: (position in the sign's frame, length, is a level line)."""
+    x0, y0, x1, y1 = panel.trim.bounds
+    place = panel.from_reference
+    at_x = {"left": x0, "right": x1}.get(place.x.edge, (x0 + x1) / 2)
+    at_y = {"top": y0, "bottom": y1}.get(place.y.edge, (y0 + y1) / 2)
+    across, down = [(at_x, place.x.length, False)], [(at_y, place.y.length, False)]
+    if panel.hinge is not None:
+        (hx0, hy0), (hx1, hy1) = panel.hinge.line
+        if abs(hy0 - hy1) < 1e-6:
+            down.append((hy0, panel.hinge.from_reference.y.length, False))
+        elif abs(hx0 - hx1) < 1e-6:
+            across.append((hx0, panel.hinge.from_reference.x.length, False))
+    if panel.level is not None:
+        target = down if panel.level.axis == "y" else across
+        target.append((panel.level.at, panel.level.from_reference.length, True))
+    return across, down
+
+
+def _window(plan: Plan, panel: Panel, share_of_size: float) -> tuple[float, float, float, float]:
+    """Return what is shown of the sign round a panel: its trim's box and a share of its size more, on the board."""
+    x0, y0, x1, y1 = panel.trim.bounds
+    reach = share_of_size * max(x1 - x0, y1 - y0)
+    return (
+        max(x0 - reach, 0.0),
+        max(y0 - reach, 0.0),
+        min(x1 + reach, plan.sign.width.mm),
+        min(y1 + reach, plan.sign.height.mm),
     )
-    slack = max(0.0, field.width - aside - (window[2] - window[0]) / scale - 4.0)
-    view = View(window, (field.left + aside + slack / 2, field.top + above), scale)
+
+
+def _drawing(plan: Plan, panel: Panel, paper: str, share: float | None) -> tuple[list[Item], float, View]:
+    field = page_field(paper)
+    across, down = _marks(panel)
+    above, aside = _label_room([m[1] for m in across]) + 2.0, _label_room([m[1] for m in down])
+    room_w = field.width * (share or 1.0) - aside - 4.0
+    room_h = (field.height * WIDE_SHARE if share is None else field.height) - above - 8.0
+    scale, window = min(
+        (
+            (best_scale(w[2] - w[0], w[3] - w[1], room_w, room_h), w)
+            for w in (_window(plan, panel, share_of_size) for share_of_size in (0.07, 0.035, 0.012))
+        ),
+        key=lambda found: found[0],
+    )
+    slack = max(0.0, room_w - (window[2] - window[0]) / scale)
+    view = View(
+        window, (field.left + aside + (slack / 2 if share is None else min(slack / 2, 10.0)), field.top + above), scale
+    )
     x0, y0, x1, y1 = view.paper_box
     items: list[Item] = title_text(phrase("title.panel", n=panel.number), scale_text(scale))
-    items += shape_area(view.shape(plan.sign.outline, clip=True), None, None, HAIR)
-    items += _board_edges(view, plan)
+    items += view.line(plan.sign.outline.exterior.coords, FIRM, BLACK)
     for other in plan.panels:
-        if other.id == panel.id or not other.film.intersects(box(*window)):
+        inside = other.film.intersection(box(*window))
+        if other.id == panel.id or inside.is_empty:
             continue
-        shape = view.shape(other.film, clip=True)
+        shape = view.shape(inside)
         if other.number < panel.number:
             items += hatch(shape)
             items += shape_area(shape, None, GREY, HAIR)
         else:
             items += shape_area(shape, None, GREY, HAIR, DASHED)
-        middle = other.film.intersection(box(*window)).envelope.centroid
-        if not other.film.intersection(box(*window)).is_empty:
-            cx, cy = view.at((middle.x, middle.y))
-            items += _tag(str(other.number), cx, cy)
     items += draw_film(view, panel.film, panel.colour)
     items += draw_trim(view, panel)
     items += draw_breaks(view, plan)
     items += draw_hinge(view, panel)
     items += draw_level(view, panel)
     edge_x, edge_y = plan.sign.reference
-    place = panel.from_reference
-    bx = {"left": tx0, "right": tx1}.get(edge_x, (tx0 + tx1) / 2)
-    by = {"top": ty0, "bottom": ty1}.get(edge_y, (ty0 + ty1) / 2)
-    across = [Mark(view.at((bx, ty0))[0], place.x.length)]
-    down = [Mark(view.at((tx0, by))[1], place.y.length)]
-    if panel.hinge is not None:
-        (hx0, hy0), (hx1, hy1) = panel.hinge.line
-        if abs(hy0 - hy1) < 1e-6:
-            down.append(Mark(view.at((hx0, hy0))[1], panel.hinge.from_reference.y.length))
-        elif abs(hx0 - hx1) < 1e-6:
-            across.append(Mark(view.at((hx0, hy0))[0], panel.hinge.from_reference.x.length))
-    if panel.level is not None:
-        at = view.at((panel.level.at, panel.level.at))
-        if panel.level.axis == "y":
-            down.append(Mark(at[1], panel.level.from_reference.length, True))
-        else:
-            across.append(Mark(at[0], panel.level.from_reference.length, True))
-    datum_x = {"left": x0 if window[0] == 0 else None, "right": x1 if window[2] >= plan.sign.width.mm else None}.get(edge_x)
-    datum_y = {"top": y0 if window[1] == 0 else None, "bottom": y1 if window[3] >= plan.sign.height.mm else None}.get(edge_y)
-    items += run_across(across, datum_x, y0 - 6.0, y0, (x0, x1), x0, x1)
-    items += run_down(down, datum_y, x0 - 6.0, x0, (y0, y1), y0 - 2.0, y1 + 6.0)
+    datum_x = {"left": x0 if window[0] == 0 else None, "right": x1 if window[2] >= plan.sign.width.mm else None}
+    datum_y = {"top": y0 if window[1] == 0 else None, "bottom": y1 if window[3] >= plan.sign.height.mm else None}
+    marks_x = [Mark(view.at((at, 0))[0], length, level) for at, length, level in across]
+    marks_y = [Mark(view.at((0, at))[1], length, level) for at, length, level in down]
+    items += run_across(marks_x, datum_x.get(edge_x), y0 - 5.0, y0, (x0, x1), x0, x1)
+    items += run_down(marks_y, datum_y.get(edge_y), x0 - 5.0, x0, (y0, y1), y0, y1)
     from_x = phrase("from.middle_x") if edge_x == "middle" else phrase("from", edge=edge_x)
     from_y = phrase("from.middle_y") if edge_y == "middle" else phrase("from", edge=edge_y)
-    items.append(Text((x1, y0 - 7.2), from_x, SMALL_CAP, False, "r", GREY))
-    items.append(Text((x0 - 7.4, y1 + 4.6 + 8.0), from_y, SMALL_CAP, False, "l", GREY))
-    return items, y1 + 12.0, view
-
-
-def _board_edges(view: View, plan: Plan) -> list[Item]:
-    """Return the parts of the board's edge inside the window, firm; the window itself has no frame."""
-    ring = plan.sign.outline.exterior
-    return view.line(ring.coords, 0.5, BLACK)
-
-
-def _tag(text: str, x: float, y: float) -> list[Item]:
-    from bigsign.sheets.items import Circle
-
-    return [Circle((x, y), 3.0, "#ffffff", GREY, HAIR), Text((x, y + 1.25), text, 2.5, False, "c", GREY)]
+    wide = text_width(from_x, SMALL_CAP)
+    right = max((label.at for label in marks_x), default=x0) + 6.0
+    items.append(
+        Text(
+            (max(right, x1 - wide) if right + wide < page_size(paper)[0] - 16 else right, y0 - 6.4),
+            from_x,
+            SMALL_CAP,
+            False,
+            "l",
+            GREY,
+        )
+    )
+    items.append(Text((field.left, y1 + 5.0), from_y, SMALL_CAP, False, "l", GREY))
+    return items, y1 + 7.0, view
 
 
 def _facts(plan: Plan, panel: Panel) -> list[tuple[str, str]]:
@@ -152,9 +203,11 @@ def _facts(plan: Plan, panel: Panel) -> list[tuple[str, str]]:
     marks = f"{_said(place.x.length)} from {place.x.edge}, {_said(place.y.length)} from {place.y.edge}"
     rows.append((phrase("panel.marks"), marks))
     if panel.hinge is not None:
-        (hx0, hy0), (hx1, hy1) = panel.hinge.line
+        (_, hy0), (_, hy1) = panel.hinge.line
         at = panel.hinge.from_reference.y if abs(hy0 - hy1) < 1e-6 else panel.hinge.from_reference.x
-        rows.append((phrase("panel.hinge"), f"{phrase(f'hinge.{panel.hinge.kind}')}, {_said(at.length)} from {at.edge}"))
+        rows.append(
+            (phrase("panel.hinge"), f"{phrase(f'hinge.{panel.hinge.kind}')}, {_said(at.length)} from {at.edge}")
+        )
     if panel.level is not None:
         what = phrase("panel.flat") if panel.level.flat else phrase("panel.lowest")
         level = panel.level.from_reference
@@ -172,10 +225,7 @@ def _facts(plan: Plan, panel: Panel) -> list[tuple[str, str]]:
     return rows
 
 
-def _said(length: object) -> str:
-    from bigsign.units import TapeLength
-
-    assert isinstance(length, TapeLength)
+def _said(length: TapeLength) -> str:
     note = exact_note(length)
     return f"{length.tape} ({note})" if note else length.tape
 
@@ -187,7 +237,9 @@ def _join_name(plan: Plan, panel: Panel, part: Break) -> str:
 
 def _gap_text(part: Break) -> str:
     shown = list(dict.fromkeys(gap.gap.tape for gap in part.gaps))[:3]
-    extra = f"; at foot, half and full height {', '.join(shown)}" if part.kind in ("letter", "word") and len(shown) > 1 else ""
+    extra = (
+        f"; at foot, half and full height {', '.join(shown)}"
+        if part.kind in ("letter", "word") and len(shown) > 1
+        else ""
+    )
     return f"{_said(part.gap)} at the narrowest{extra}" + ("; trims butt" if part.butts else "")
-
-

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bigsign.plan_records import Plan
-from bigsign.sheets.dims import Mark, overall, run_across, run_down
+from bigsign.sheets.dims import Mark, exact_note, overall, run_across, run_down
 from bigsign.sheets.flow import table
 from bigsign.sheets.grid import page_field, page_size, scale_text, title_text
-from bigsign.sheets.items import BLACK, FINE, GREY, HAIR, MEASURE_CAP, SMALL_CAP, Circle, Item, Page, Stroke, Text
+from bigsign.sheets.items import BLACK, FINE, GREY, HAIR, MEASURE_CAP, Circle, Item, Page, Stroke, Text
 from bigsign.sheets.metrics import text_width
 from bigsign.sheets.views import View, best_scale, draw_board, draw_breaks, draw_level, draw_trim, shape_area
+from bigsign.units import TapeLength
 from bigsign.wording import phrase
 
 __all__ = ["marks_pages", "setout_page", "steps_pages"]
@@ -71,7 +72,9 @@ def _room(plan: Plan) -> tuple[float, float]:
     """Return the room labels need above and to the left of the drawing, mm."""
 
     def widest(texts: Sequence[tuple[str, bool]]) -> float:
-        return max((text_width(text, MEASURE_CAP, True) + (12.0 if note else 0.0) for text, note in texts), default=20.0)
+        return max(
+            (text_width(text, MEASURE_CAP, True) + (12.0 if note else 0.0) for text, note in texts), default=20.0
+        )
 
     x = [m.from_reference.x.length for m in plan.tape_marks]
     y = [m.from_reference.y.length for m in plan.tape_marks]
@@ -103,8 +106,8 @@ def marks_pages(plan: Plan, paper: str) -> list[Page]:
     page_w, page_h = page_size(paper)
     edge_x, edge_y = plan.sign.reference
     rows = [
-        (m.id, _shown(m.from_reference.x.length.tape, m.from_reference.x.length.mm, m.from_reference.x.length.error_mm),
-         _shown(m.from_reference.y.length.tape, m.from_reference.y.length.mm, m.from_reference.y.length.error_mm),
+        (m.id, _length(m.from_reference.x.length),
+         _length(m.from_reference.y.length),
          _corner(plan, m.at))
         for m in plan.tape_marks
     ]  # fmt: skip
@@ -120,7 +123,7 @@ def marks_pages(plan: Plan, paper: str) -> list[Page]:
             levels = [
                 (
                     str(p.number), "level" if p.level.axis == "y" else "plumb",
-                    _shown(p.level.from_reference.length.tape, p.level.from_reference.length.mm, p.level.from_reference.length.error_mm)
+                    _length(p.level.from_reference.length)
                     + f" from {p.level.from_reference.edge}",
                     phrase("panel.flat") if p.level.flat else phrase("panel.lowest"),
                 )
@@ -129,27 +132,44 @@ def marks_pages(plan: Plan, paper: str) -> list[Page]:
             ]  # fmt: skip
             y += 8.0
             head = ("Panel", "Line to strike", "At", "Meets")
-            made, _, done = table(field.left, y, [field.width * s for s in (0.12, 0.2, 0.34, 0.34)], head, levels, field.bottom)
+            made, _, done = table(
+                field.left, y, [field.width * s for s in (0.12, 0.2, 0.34, 0.34)], head, levels, field.bottom
+            )
             items += made
             if done < len(levels):
                 pages.append(Page("marks", phrase("title.marks"), page_w, page_h, tuple(items)))
                 items = title_text(phrase("title.marks"))
                 made, _, _ = table(
-                    field.left, field.top, [field.width * s for s in (0.12, 0.2, 0.34, 0.34)], head, levels[done:], field.bottom
+                    field.left,
+                    field.top,
+                    [field.width * s for s in (0.12, 0.2, 0.34, 0.34)],
+                    head,
+                    levels[done:],
+                    field.bottom,
                 )
                 items += made
         pages.append(Page("marks", phrase("title.marks"), page_w, page_h, tuple(items)))
     return pages
 
 
-def _shown(tape: str, mm: float, error: float) -> str:
-    return f"{tape} ({mm:.1f} mm)" if abs(error) > 0.1 else tape
+def _length(length: TapeLength) -> str:
+    """Return what the tape shows, with the exact value where that differs by more than 0.1 mm."""
+    note = exact_note(length)
+    return f"{length.tape} ({note})" if note else length.tape
 
 
 def _corner(plan: Plan, at: tuple[float, float]) -> str:
     """Return which panels' trims have a corner at a mark."""
-    left = [str(p.number) for p in plan.panels if abs(p.trim.bounds[0] - at[0]) < 0.02 and abs(p.trim.bounds[1] - at[1]) < 0.02]
-    right = [str(p.number) for p in plan.panels if abs(p.trim.bounds[2] - at[0]) < 0.02 and abs(p.trim.bounds[1] - at[1]) < 0.02]
+    left = [
+        str(p.number)
+        for p in plan.panels
+        if abs(p.trim.bounds[0] - at[0]) < 0.02 and abs(p.trim.bounds[1] - at[1]) < 0.02
+    ]
+    right = [
+        str(p.number)
+        for p in plan.panels
+        if abs(p.trim.bounds[2] - at[0]) < 0.02 and abs(p.trim.bounds[1] - at[1]) < 0.02
+    ]
     parts = []
     if left:
         parts.append(f"top left of panel {', '.join(left)}")
@@ -190,5 +210,3 @@ def steps_pages(plan: Plan, paper: str) -> list[Page]:
         items.append(Stroke(((field.left, y - 1.0), (field.right, y - 1.0)), HAIR, GREY))
     pages.append(Page("steps", phrase("title.steps"), page_w, page_h, tuple(items)))
     return pages
-
-

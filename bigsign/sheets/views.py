@@ -105,7 +105,15 @@ def shape_area(
         slim = part.simplify(0.008)
         polygon = slim if isinstance(slim, Polygon) and not slim.is_empty else part
         rings = [polygon.exterior, *polygon.interiors]
-        out.append(Area(tuple(tuple((float(x), float(y)) for x, y in ring.coords[:-1]) for ring in rings), fill, stroke, width, dash))
+        out.append(
+            Area(
+                tuple(tuple((float(x), float(y)) for x, y in ring.coords[:-1]) for ring in rings),
+                fill,
+                stroke,
+                width,
+                dash,
+            )
+        )
     return out
 
 
@@ -121,9 +129,7 @@ def hatch(shape: BaseGeometry, pitch: float = 1.6) -> list[Item]:
         return []
     x0, y0, x1, y1 = shape.bounds
     span = (x1 - x0) + (y1 - y0)
-    lines = [
-        LineString([(x0 + at - (y1 - y0), y1), (x0 + at, y0)]) for at in np.arange(pitch / 2, span, pitch)
-    ]
+    lines = [LineString([(x0 + at - (y1 - y0), y1), (x0 + at, y0)]) for at in np.arange(pitch / 2, span, pitch)]
     cut = shapely.union_all(lines).intersection(shape) if lines else LineString()
     parts = cut.geoms if hasattr(cut, "geoms") else [cut]
     return [

@@ -64,16 +64,17 @@ ENGLISH: dict[str, str] = {
     "cover.tools": "cutter and mat, weeding hook, scissors or knife and straightedge, tape measure, level, pencil, "
     "masking tape, transfer tape, hard squeegee, soft cloth",
     "begin.check": "Check the print",
-    "begin.check_text": "Print at actual size (100 %). Measure the two squares: 1 in and 100 mm. If they are off, print again: "
-    "full-size drawings will not be full size.",
+    "begin.check_text": "Print at actual size (100 %). Measure the two squares: 1 in and 100 mm. "
+    "If they are off, print again: full-size drawings will not be full size.",
     "begin.words": "Words on these sheets",
     "begin.word.panel": "Panel: what is cut, weeded, taped and stuck as one. Panels are numbered in the order of work.",
-    "begin.word.trim": "Trim outline: where transfer tape and backing of a panel are cut off. Marks are read at its edges.",
-    "begin.word.break": "Break line: the line that parts two neighbouring panels. Gap: what stays free between their film.",
+    "begin.word.trim": "Trim outline: where a panel’s tape and backing are cut off. Marks are read at its edges.",
+    "begin.word.break": "Break line: the line that parts two neighbouring panels. Gap: what stays free between them.",
     "begin.word.hinge": "Hinge: the strip of masking tape a panel turns on while its backing comes off.",
     "begin.word.level": "Feet: the flat bottoms of letters. Level a panel on them, never on the trimmed paper.",
     "begin.word.distance": "Distances run from the {x} and the {y} edge of the board, never from panel to panel.",
     "mat.load": "Load a sheet of {colour} film, {width} × {length} or more, the film facing up.",
+    "mat.top": "The top of this drawing is the end of the mat that goes into the cutter first.",
     "mat.file": "Cut file: {file}",
     "mat.true": "Not mirrored: the lettering reads the right way on the mat.",
     "mat.mirrored": "MIRRORED: the lettering reads backwards on the mat.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import lru_cache
+from functools import cache
 from itertools import combinations
 
 from shapely.geometry import MultiPolygon, Polygon
@@ -72,13 +72,15 @@ def best_cost(
         breaks = sum(abs(i - j) == 1 and words[i] == words[j] for i, j, _ in parted)
         return breaks, risk
 
-    @lru_cache(maxsize=None)
+    @cache
     def solve(group: frozenset[int]) -> tuple[int, int, int, int] | None:
         width, height = box(group)
         w, h = usable
         best = None
         if (width <= w + 0.001 and height <= h + 0.001) or (width <= h + 0.001 and height <= w + 0.001):
-            best = (0, 1, 0, round(width * height / 100)) if policy == "words" else (1, 0, 0, round(width * height / 100))
+            best = (
+                (0, 1, 0, round(width * height / 100)) if policy == "words" else (1, 0, 0, round(width * height / 100))
+            )
         for a, b in (ways or linear_ways)(shapes, group):
             one, two = solve(a), solve(b)
             if one is None or two is None:

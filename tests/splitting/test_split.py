@@ -120,9 +120,7 @@ def test_two_lines_part_between_the_lines_on_the_long_mat() -> None:
     """Common practice, no source: a 19 × 13 in design of two lines, mat 12 × 24 in."""
     row = [[3.3 * INCH] * 3, [3.3 * INCH] * 2]
     gap, space = 0.5 * INCH, 1.0 * INCH
-    rows = [
-        row_of_boxes(row, height=5.5 * INCH, letter_gap=gap, word_gap=space, y=y * INCH) for y in (0.0, 7.5)
-    ]
+    rows = [row_of_boxes(row, height=5.5 * INCH, letter_gap=gap, word_gap=space, y=y * INCH) for y in (0.0, 7.5)]
     tree = tree_of(letters_from(rows), (11.5 * INCH, 23.5 * INCH))
     assert tree.report.proved
     assert [len(leaf.nodes) for leaf in leaves(tree.root)] == [5, 5]
@@ -214,16 +212,15 @@ def test_the_search_without_its_bounds_agrees(seed: int, policy: str) -> None:
     level = _level(graph, units, words.values(), limits, PlanSettings(policy=policy), [])
     with_bounds = search(level.family, level.separations, Policy(policy), 50_000)
     without = search(level.family, level.separations, Policy(policy), 50_000, prune=False)
-    assert with_bounds.proved and without.proved
+    assert with_bounds.proved
+    assert without.proved
     assert (with_bounds.cost, with_bounds.area) == (without.cost, without.area)
 
 
 def test_a_budget_that_runs_out_is_said_and_the_bound_holds() -> None:
     rows = random_rows(4, most=20)
     exact = tree_of(letters_from(rows), (70.0, 80.0), "panels")
-    short = split(
-        *letters_from(rows), Cutter("t", "m", 70, 80), "quarter", PlanSettings(policy="panels"), budget=3
-    )
+    short = split(*letters_from(rows), Cutter("t", "m", 70, 80), "quarter", PlanSettings(policy="panels"), budget=3)
     report = short.trees[0].report
     assert exact.report.proved
     assert not report.proved
@@ -289,5 +286,5 @@ def test_the_pinwheel_of_five_has_no_straight_cut() -> None:
     ]  # fmt: skip
     assert plumb_or_level_ways(shapes, frozenset(range(5))) == []
     assert linear_ways(shapes, frozenset(range(5))) == []
-    with pytest.raises(InputError, match="no straight way|no straight cuts"):
+    with pytest.raises(InputError, match=r"no straight (way|cuts)"):
         tree_of(letters_from([[[shape] for shape in shapes]]), (20.0, 20.0))

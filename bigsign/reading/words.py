@@ -15,7 +15,6 @@ from bigsign.reading.glyphs import Part
 __all__ = ["split_words"]
 
 LEAST = 0.13  # a word gap is at least this share of the line's height
-USUAL = 0.3  # and usually about this much more than a letter gap
 CLEAR = 1.45  # the smallest word gap is this many times the largest letter gap, or it is in doubt
 
 
@@ -67,19 +66,19 @@ def _gaps(glyphs: Sequence[Sequence[Part]], height: float) -> np.ndarray[tuple[i
 def _threshold(gaps: np.ndarray[tuple[int], np.dtype[np.float64]]) -> tuple[float, str]:
     """Return the share of the height above which a gap parts words, and a doubt.
 
-    The split is the one with the widest step relative to where it lies, among steps that leave the word gaps
-    above ``LEAST``; without a clear step everything is one word, unless all gaps are as wide as word gaps.
+    The split is the one with the widest step relative to where it lies, among steps in the upper half of the gaps
+    that leave the word gaps above ``LEAST``; without a clear step everything is one word.
     """
     if not len(gaps):
         return np.inf, ""
     best: tuple[float, float, float, float] | None = None
-    for low, high in itertools.pairwise(gaps):
-        if high < LEAST:
+    for below, (low, high) in enumerate(itertools.pairwise(gaps.tolist()), 1):
+        # most gaps part letters; with few gaps nothing can be said of most
+        if high < LEAST or (len(gaps) >= 4 and below < len(gaps) / 2):
             continue
         floor = max(low, 0.04)
         ratio = high / floor
-        # a step is worth its ratio, damped where the gap above is far from what a word space looks like
-        worth = float(np.log(ratio)) - 0.35 * abs(float(np.log((floor * high) ** 0.5 / 0.2)))
+        worth = float(np.log(ratio))
         if best is None or worth > best[0]:
             best = (worth, (floor * high) ** 0.5, ratio, high)
     if best is None:

@@ -15,6 +15,7 @@ from bigsign.reading.glyphs import Part
 __all__ = ["split_words"]
 
 LEAST = 0.13  # a word gap is at least this share of the line's height
+SPACE = 0.13  # and stands this much above the usual letter gap: a space a fifth of an em wide
 CLEAR = 1.45  # the smallest word gap is this many times the largest letter gap, or it is in doubt
 
 
@@ -75,6 +76,8 @@ def _threshold(gaps: np.ndarray[tuple[int], np.dtype[np.float64]]) -> tuple[floa
     for below, (low, high) in enumerate(itertools.pairwise(gaps.tolist()), 1):
         # most gaps part letters; with few gaps nothing can be said of most
         if high < LEAST or (len(gaps) >= 4 and below < len(gaps) / 2):
+            continue
+        if high - float(np.median(gaps[:below])) < SPACE:
             continue
         floor = max(low, 0.04)
         ratio = high / floor

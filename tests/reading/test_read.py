@@ -66,3 +66,10 @@ def test_colours_are_read_each_for_itself() -> None:
     found = read_lettering(Artwork((*one.pieces, *red)))
     assert len(found.words) == 4
     assert {glyph.colour for glyph in found.glyphs} == {"#000000", "#cc0000"}
+
+
+def test_lines_of_one_word_are_rarely_broken() -> None:
+    """One word alone gives no word gap to compare with: some are undecidable; most must still come out whole."""
+    words = ["HONEY", "Library", "TOMATOES", "Marrow", "STUDIO", "Lettering", "KAYAK", "Walnut", "ROWING", "Fritillary"]
+    scores = word_score(UPRIGHT, words)
+    assert sum(f1 * n for f1, n in scores.values()) / sum(n for _, n in scores.values()) >= 0.95

@@ -34,7 +34,8 @@ def test_every_demo_holds(name: str) -> None:
 def test_the_sample_holds_and_has_breaks() -> None:
     plan = sample()
     assert check_plan(plan) == []
-    assert plan.breaks and plan.cuts
+    assert plan.breaks
+    assert plan.cuts
 
 
 def first_panel(plan: Plan, **changes: object) -> Plan:

@@ -9,7 +9,6 @@ import jsonschema
 import pytest
 
 from bigsign.errors import OutputError
-from bigsign.output import folder as folder_module
 from bigsign.output.folder import write_all
 from tests.demos import DEMOS, demo_plan
 
@@ -70,7 +69,7 @@ def test_a_run_that_fails_leaves_what_was_there(tmp_path: Path, monkeypatch: pyt
     def stop(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(folder_module.Path, "write_bytes", stop)
+    monkeypatch.setattr(Path, "write_bytes", stop)
     with pytest.raises(KeyboardInterrupt):
         write_all(demo_plan("one_mat"), target)
     monkeypatch.undo()

@@ -29,7 +29,8 @@ def test_a_break_line_in_a_wide_gap_is_plumb_on_the_coarse_mark_nearest_its_midd
     assert line.start[0] == line.end[0]
     assert on_mark(line.start[0], TapeStep().coarse)
     assert abs(line.start[0] - 120) <= INCH / 16 + 1e-6
-    assert line.on_marks and not line.tight
+    assert line.on_marks
+    assert not line.tight
 
 
 def test_a_narrow_gap_without_a_mark_takes_the_middle_and_says_so() -> None:
@@ -75,7 +76,8 @@ def test_a_half_plane_keeps_the_side_asked_for() -> None:
     square = box(0, 0, 10, 10)
     left = clip_half_plane(square, (4, 0), (4, 10), (1, 5))
     right = clip_half_plane(square, (4, 0), (4, 10), (9, 5))
-    assert (left.area, right.area) == (pytest.approx(40), pytest.approx(60))
+    assert left.area == pytest.approx(40)
+    assert right.area == pytest.approx(60)
     assert left.bounds[2] == pytest.approx(4)
 
 
@@ -137,7 +139,8 @@ def test_turned_lines_are_levelled_plumb_on_their_feet() -> None:
     films = tuple(MultiPolygon([box(300, y, 400, y + 40)]) for y in (0, 60, 120))
     level = panel_level([FootLine(films, 1, 300.0)], films[0], RULERS)
     assert level is not None
-    assert (level.axis, level.at) == ("x", pytest.approx(300))
+    assert level.axis == "x"
+    assert level.at == pytest.approx(300)
     assert len(level.points) == 3
 
 
@@ -157,7 +160,7 @@ def test_plans_hold_from_every_reference_edge(reference: tuple[str, str]) -> Non
 def test_the_order_of_work_starts_with_the_longest_run_of_feet_and_goes_to_neighbours() -> None:
     row = row_of_boxes([[80.0] * 3, [80.0] * 3, [80.0] * 3], height=100, letter_gap=8, word_gap=60, x=30, y=30)
     plan = plan_lettering(project_of(1200, 200, (11.5 * INCH, 11.5 * INCH)), *letters_from([row]))
-    assert [panel.text for panel in plan.panels][0] == "DEF"
+    assert next(panel.text for panel in plan.panels) == "DEF"
     assert {panel.text for panel in plan.panels} == {"ABC", "DEF", "GHI"}
 
 

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from shapely.affinity import scale, translate
 from shapely.geometry import Point, box
 
+from bigsign.artwork.fill import polygons_of
 from bigsign.artwork.pieces import Artwork, Piece
 from bigsign.reading.read import read_lettering
 from tests.bench.reading.measure import PHRASES, UPRIGHT, phrase_artwork, word_score, words_of
@@ -54,7 +55,8 @@ def test_a_frame_a_rule_and_a_row_of_leaves_stay_out_of_words() -> None:
     frame = box(x0, y0, x1, y1) - box(x0 + 10, y0 + 10, x1 - 10, y1 - 10)
     rule = box(700, 800, 1300, 806)
     leaves = [Point(800 + 150 * n, 880).buffer(25) for n in range(4)]
-    extra = [Piece(f"x{n}", "#000000", shape) for n, shape in enumerate([frame, rule, *leaves])]
+    shapes = [polygon for shape in (frame, rule, *leaves) for polygon in polygons_of(shape)]
+    extra = [Piece(f"x{n}", "#000000", shape) for n, shape in enumerate(shapes)]
     found = read_lettering(Artwork((*artwork.pieces, *extra)))
     assert set(found.ornaments) == {piece.id for piece in extra}
     assert len(found.words) == 4

@@ -38,7 +38,8 @@ def phrase_artwork(font: str, phrase: str, cap: float = 60.0) -> Artwork:
     """Return a phrase set in a font, with its known lines."""
     file = find_font(font, Path())
     spec = LetteringSpec(
-        tuple(phrase.split("|")), file, {}, cap, None, None, 1.4, "centre", 0.0, False, "#000000", (1000.0, 500.0), "bench"
+        tuple(phrase.split("|")), file, {}, cap, None, None, 1.4, "centre", 0.0, False, "#000000",
+        (1000.0, 500.0), "bench",
     )  # fmt: skip
     block = set_lettering(spec)
     layers = [Layer("#000000", glyph.outline) for line in block.lines for glyph in line.glyphs]

@@ -67,8 +67,9 @@ def _preferred(film: Bounds, side: int, rulers: Rulers, margin: float) -> list[f
         found = [sign * (mark - edge) for mark in ruler.marks(ends[0], ends[1], coarse)]
         return sorted(found, key=lambda m: (round(abs(m - margin), 6), m))
 
-    around = [*reach(margin - GIVE, margin + GIVE, True), *reach(margin - GIVE, margin + GIVE, False)]
-    below = sorted(reach(0.0, margin - GIVE, False), reverse=True)
+    least = max(margin - GIVE, 0.0)
+    around = [*reach(least, margin + GIVE, True), *reach(least, margin + GIVE, False)]
+    below = sorted(reach(0.0, least, False), reverse=True)
     choices = list(dict.fromkeys(round(choice, 9) for choice in [*around, *below]))
     return choices or [margin]
 

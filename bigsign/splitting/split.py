@@ -14,7 +14,7 @@ from bigsign.splitting.cost import Family, Pair, Policy, risk_of
 from bigsign.splitting.graph import ColourGraph, build_graph, colours_of
 from bigsign.splitting.search import Found, Parting, search
 from bigsign.splitting.separations import Separations
-from bigsign.splitting.too_big import interlock_faults, piece_faults, wish_faults
+from bigsign.splitting.too_big import PieceTooBigError, interlock_faults, piece_faults, wish_faults
 from bigsign.splitting.tree import Branch, CutTree, Leaf, Measures, Node, SearchReport, Splitting
 from bigsign.splitting.units import Unit, enclosed_pairs, merge_units, touching_pairs
 from bigsign.splitting.wishes import Resolved, resolve_wishes
@@ -59,7 +59,7 @@ def split(
     for graph in graphs:
         faults.extend(piece_faults(graph, lettering, limits, settings.tape_step))
     if faults:
-        raise InputError(faults)
+        raise PieceTooBigError(faults)
     for graph in graphs:
         if progress is not None:
             progress(f"finding the best parting of {len(graph.atoms)} shapes, {graph.colour}")

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -197,6 +198,8 @@ class _Reader(Inputs):
                 step = parse_tape_step(text)
             except LengthError as error:
                 table.fault("tape_step", *_what_and_right(error))
+        both = table.flag("both_units", False)
+        step = replace(step, both=both)
         defaults = PlanSettings()
         settings = PlanSettings(
             policy=policy,
@@ -208,7 +211,7 @@ class _Reader(Inputs):
             weed_box=table.flag("weed_box", True),
             tape_step=step,
             paper=table.choice("paper", ("letter", "a4"), "letter"),
-            both_units=table.flag("both_units", False),
+            both_units=both,
             wishes=tuple(self.wishes(table)),
         )
         table.finish()

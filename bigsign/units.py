@@ -115,10 +115,11 @@ def _number(match: re.Match[str], text: str) -> Fraction:
 
 @dataclass(frozen=True, slots=True)
 class TapeStep:
-    """How finely a tape is read: ``step`` in ``unit`` ("in" or "mm")."""
+    """How finely a tape is read: ``step`` in ``unit`` ("in" or "mm"); ``both``: the other unit is said beside it."""
 
     unit: str = "in"
     step: Fraction = Fraction(1, 16)
+    both: bool = False
 
     @property
     def mm(self) -> float:
@@ -136,11 +137,20 @@ class TapeStep:
 
 @dataclass(frozen=True, slots=True)
 class TapeLength:
-    """A length for people: exact ``mm``, what the tape shows, and tape minus exact in mm."""
+    """A length for people: exact ``mm``, what the tape shows, and tape minus exact in mm.
+
+    ``other``: what a tape of the other unit shows, where both were asked for.
+    """
 
     mm: float
     tape: str
     error_mm: float
+    other: str = ""
+
+    @property
+    def shown(self) -> str:
+        """What stands on paper: the tape's text, and the other unit's in brackets where both were asked for."""
+        return f"{self.tape} ({self.other})" if self.other else self.tape
 
 
 def parse_tape_step(text: str) -> TapeStep:
@@ -179,7 +189,11 @@ def to_tape(mm: float, step: TapeStep) -> TapeLength:
     exact = Fraction(round(mm * 10**9), 10**9)
     marks = round(exact / (step.step * unit))  # Fraction rounds half to even
     value = marks * step.step
-    return TapeLength(mm, _say(value, step.unit), float(value * unit) - mm)
+    other = ""
+    if step.both:
+        second = TapeStep("mm", Fraction(1)) if step.unit == "in" else TapeStep()
+        other = to_tape(mm, second).tape
+    return TapeLength(mm, _say(value, step.unit), float(value * unit) - mm, other)
 
 
 def _say(value: Fraction, unit: str) -> str:

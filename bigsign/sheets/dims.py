@@ -73,7 +73,7 @@ def spread(places: Sequence[float], pitch: float, low: float, high: float) -> li
 def _unique(marks: Sequence[Mark]) -> list[Mark]:
     seen: dict[tuple[str, int], Mark] = {}
     for mark in marks:
-        seen.setdefault((mark.length.tape, round(mark.at * 10)), mark)
+        seen.setdefault((mark.length.shown, round(mark.at * 10)), mark)
     return sorted(seen.values(), key=lambda mark: mark.at)
 
 
@@ -113,10 +113,10 @@ def run_across(
         out.extend(_arrow((mark.at, y), across=True))
         out.append(Stroke(((mark.at, y - 0.8), (place, y - 3.4)), HAIR, GREY))
         x = place + MEASURE_CAP / 2
-        out.append(Text((x, y - 4.4), mark.length.tape, MEASURE_CAP, True, "l", ACCENT if mark.level else BLACK, True))
+        out.append(Text((x, y - 4.4), mark.length.shown, MEASURE_CAP, True, "l", ACCENT if mark.level else BLACK, True))
         note = exact_note(mark.length)
         if note:
-            up = y - 4.4 - text_width(mark.length.tape, MEASURE_CAP, True) - 1.6
+            up = y - 4.4 - text_width(mark.length.shown, MEASURE_CAP, True) - 1.6
             out.append(Text((place + SMALL_CAP / 2, up), note, SMALL_CAP, False, "l", GREY, True))
     return out
 
@@ -142,10 +142,10 @@ def run_down(
         out.extend(_arrow((x, mark.at), across=False))
         out.append(Stroke(((x - 0.8, mark.at), (x - 3.4, place)), HAIR, GREY))
         y = place + MEASURE_CAP / 2
-        out.append(Text((x - 4.2, y), mark.length.tape, MEASURE_CAP, True, "r", colour))
+        out.append(Text((x - 4.2, y), mark.length.shown, MEASURE_CAP, True, "r", colour))
         note = exact_note(mark.length)
         if note:
-            left = x - 4.2 - text_width(mark.length.tape, MEASURE_CAP, True) - 1.6
+            left = x - 4.2 - text_width(mark.length.shown, MEASURE_CAP, True) - 1.6
             out.append(Text((left, y), note, SMALL_CAP, False, "r", GREY))
     return out
 

@@ -79,14 +79,14 @@ def cover_page(plan: Plan, paper: str) -> Page:
         items += draw_film(view, type(plan.panels[0].film)([piece.shape]), piece.colour)
     items += draw_breaks(view, plan)
     items += number_marks(view, plan.panels, view.paper_box)
-    items += overall((x0, y1), (x1, y1), plan.sign.width.tape, RING + 5.0)
-    items += overall((x0, y0), (x0, y1), plan.sign.height.tape, -(RING + 4.0))
+    items += overall((x0, y1), (x1, y1), plan.sign.width.shown, RING + 5.0)
+    items += overall((x0, y0), (x0, y1), plan.sign.height.shown, -(RING + 4.0))
     m = plan.measures
     films = ", ".join(dict.fromkeys(plan.colour_name(panel.colour) for panel in plan.panels))
     mat = plan.mats[0]
-    usable = f"{to_tape(mat.width, plan.tape_step).tape} × {to_tape(mat.length, plan.tape_step).tape}"
+    usable = f"{to_tape(mat.width, plan.tape_step).shown} × {to_tape(mat.length, plan.tape_step).shown}"
     rows = [
-        (phrase("cover.size"), f"{plan.sign.width.tape} × {plan.sign.height.tape}"),
+        (phrase("cover.size"), f"{plan.sign.width.shown} × {plan.sign.height.shown}"),
         (phrase("cover.panels"), str(m.panels)),
         (phrase("cover.mats"), str(len(plan.mats))),
         (phrase("cover.film"), films),
@@ -160,8 +160,8 @@ def panel_pages(plan: Plan, paper: str) -> list[Page]:
         rows.append(
             (
                 str(panel.number), text.replace("\n", " / "),
-                f"{panel.size.width.tape} × {panel.size.height.tape}",
-                panel.from_reference.x.length.tape, panel.from_reference.y.length.tape,
+                f"{panel.size.width.shown} × {panel.size.height.shown}",
+                panel.from_reference.x.length.shown, panel.from_reference.y.length.shown,
                 phrase(f"hinge.{panel.hinge.kind}") if panel.hinge else "–", panel.mat.removeprefix("mat-").lstrip("0"),
             )
         )  # fmt: skip
@@ -207,8 +207,8 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str) -> Page:
     x0, _, x1, _ = view.paper_box
     tx = max(x1 + RING + 4.0, field.right - 66.0)
     load = phrase(
-        "mat.load", colour=mat.colour_name, width=to_tape(mat.width + 2 * border, step).tape,
-        length=to_tape(mat.used_length + 2 * border, step).tape,
+        "mat.load", colour=mat.colour_name, width=to_tape(mat.width + 2 * border, step).shown,
+        length=to_tape(mat.used_length + 2 * border, step).shown,
     )  # fmt: skip
     y = field.top + 2.0
     lines = [
@@ -240,7 +240,7 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str) -> Page:
             y += 7.6
         if y > field.bottom - 6.0:
             break
-    usable = phrase("mat.usable", width=to_tape(mat.width, step).tape, length=to_tape(mat.length, step).tape)
+    usable = phrase("mat.usable", width=to_tape(mat.width, step).shown, length=to_tape(mat.length, step).shown)
     items.append(Text((x0, min(view.paper_box[3] + 4.6, field.bottom + 2.4)), usable, SMALL_CAP, False, "l", GREY))
     return Page("mat", phrase("title.mat", n=number), page_w, page_h, tuple(items), (view.drawing,))
 

@@ -91,7 +91,7 @@ def _is_tall(panel: Panel) -> bool:
 def _label_room(lengths: Sequence[TapeLength]) -> float:
     """Return the room that the widest of these figures takes beside or above a dimension line, mm."""
     widths = [
-        text_width(length.tape, MEASURE_CAP, True)
+        text_width(length.shown, MEASURE_CAP, True)
         + (text_width(exact_note(length), SMALL_CAP) + 2.0 if exact_note(length) else 0.0)
         for length in lengths
     ]
@@ -198,8 +198,8 @@ def _facts(plan: Plan, panel: Panel) -> list[tuple[str, str]]:
         rows.append((phrase("panel.text"), text))
     rows.append((phrase("panel.film"), plan.colour_name(panel.colour)))
     rows.append((phrase("panel.cut"), f"{phrase('title.mat', n=int(mat.id[4:]))}: {mat.file}"))
-    rows.append((phrase("panel.size"), f"{panel.size.width.tape} × {panel.size.height.tape}"))
-    rows.append((phrase("panel.trim"), f"{panel.trim_size.width.tape} × {panel.trim_size.height.tape}"))
+    rows.append((phrase("panel.size"), f"{panel.size.width.shown} × {panel.size.height.shown}"))
+    rows.append((phrase("panel.trim"), f"{panel.trim_size.width.shown} × {panel.trim_size.height.shown}"))
     marks = f"{_said(place.x.length)} from {place.x.edge}, {_said(place.y.length)} from {place.y.edge}"
     rows.append((phrase("panel.marks"), marks))
     if panel.hinge is not None:
@@ -214,8 +214,8 @@ def _facts(plan: Plan, panel: Panel) -> list[tuple[str, str]]:
         rows.append((phrase("panel.level"), f"{what}, {_said(level.length)} from {level.edge}"))
     check = panel.check
     rows.append(
-        (phrase("panel.check"), f"{check.what} {check.from_reference.length.tape} from {check.from_reference.edge}, "
-         f"± {check.tolerance.tape}")
+        (phrase("panel.check"), f"{check.what} {check.from_reference.length.shown} from {check.from_reference.edge}, "
+         f"± {check.tolerance.shown}")
     )  # fmt: skip
     for part in plan.breaks:
         if panel.id in part.panels:
@@ -227,7 +227,7 @@ def _facts(plan: Plan, panel: Panel) -> list[tuple[str, str]]:
 
 def _said(length: TapeLength) -> str:
     note = exact_note(length)
-    return f"{length.tape} ({note})" if note else length.tape
+    return f"{length.shown} ({note})" if note else length.shown
 
 
 def _join_name(plan: Plan, panel: Panel, part: Break) -> str:
@@ -236,7 +236,7 @@ def _join_name(plan: Plan, panel: Panel, part: Break) -> str:
 
 
 def _gap_text(part: Break) -> str:
-    shown = list(dict.fromkeys(gap.gap.tape for gap in part.gaps))[:3]
+    shown = list(dict.fromkeys(gap.gap.shown for gap in part.gaps))[:3]
     extra = (
         f"; at foot, half and full height {', '.join(shown)}"
         if part.kind in ("letter", "word") and len(shown) > 1

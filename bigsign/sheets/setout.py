@@ -62,8 +62,8 @@ def setout_page(plan: Plan, paper: str) -> Page:
             target.append(Mark(place[1 if panel.level.axis == "y" else 0], panel.level.from_reference.length, True))
     items += run_across(across, datum_x, y0 - 5.0, y0, (x0, x1), x0 - 4.0, field.right - 4.0)
     items += run_down(down, datum_y, x0 - 5.0, x0, (y0, y1), field.top + 4.0, field.bottom - 4.0)
-    items += overall((x0, y1), (x1, y1), plan.sign.width.tape, 7.0)
-    items += overall((x1, y0), (x1, y1), plan.sign.height.tape, 8.5)
+    items += overall((x0, y1), (x1, y1), plan.sign.width.shown, 7.0)
+    items += overall((x1, y0), (x1, y1), plan.sign.height.shown, 8.5)
     items += _numbers(plan, view)
     return Page("setout", phrase("title.setout"), page_w, page_h, tuple(items), (view.drawing,))
 
@@ -82,8 +82,8 @@ def _room(plan: Plan) -> tuple[float, float]:
         if panel.level is not None:
             (y if panel.level.axis == "y" else x).append(panel.level.from_reference.length)
     return (
-        widest([(length.tape, abs(length.error_mm) > 0.1) for length in x]) + 13.0,
-        widest([(length.tape, abs(length.error_mm) > 0.1) for length in y]) + 13.0,
+        widest([(length.shown, abs(length.error_mm) > 0.1) for length in x]) + 13.0,
+        widest([(length.shown, abs(length.error_mm) > 0.1) for length in y]) + 13.0,
     )
 
 
@@ -155,7 +155,7 @@ def marks_pages(plan: Plan, paper: str) -> list[Page]:
 def _length(length: TapeLength) -> str:
     """Return what the tape shows, with the exact value where that differs by more than 0.1 mm."""
     note = exact_note(length)
-    return f"{length.tape} ({note})" if note else length.tape
+    return f"{length.shown} ({note})" if note else length.shown
 
 
 def _corner(plan: Plan, at: tuple[float, float]) -> str:

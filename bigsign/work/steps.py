@@ -52,9 +52,9 @@ def _prepare(sign: SignFrame) -> list[str]:
     return [
         phrase("prepare.clean"),
         phrase("prepare.warm"),
-        phrase("prepare.width", width=sign.width.tape),
-        phrase("prepare.height", height=sign.height.tape),
-        phrase("prepare.diagonal", diagonal=sign.diagonal.tape),
+        phrase("prepare.width", width=sign.width.shown),
+        phrase("prepare.height", height=sign.height.shown),
+        phrase("prepare.diagonal", diagonal=sign.diagonal.shown),
         phrase("prepare.differs", x=sign.reference[0], y=sign.reference[1]),
     ]
 
@@ -65,7 +65,7 @@ def _strike(panels: Sequence[Panel]) -> list[str]:
     for panel in panels:
         if panel.level is not None:
             at = panel.level.from_reference
-            lines.setdefault((panel.level.axis, at.length.tape, at.edge), []).append(panel.number)
+            lines.setdefault((panel.level.axis, at.length.shown, at.edge), []).append(panel.number)
     out = [
         phrase(
             "strike.line" if axis == "y" else "strike.plumb",
@@ -98,8 +98,8 @@ def _stick(panel: Panel, panels: Sequence[Panel], breaks: Sequence[Break], later
         place = phrase("stick.place_middle", n=panel.number)
     else:
         place = phrase(
-            "stick.place", n=panel.number, x=x.length.tape, x_edge=x.edge, x_side=x.side,
-            y=y.length.tape, y_edge=y.edge, y_side=y.side,
+            "stick.place", n=panel.number, x=x.length.shown, x_edge=x.edge, x_side=x.side,
+            y=y.length.shown, y_edge=y.edge, y_side=y.side,
         )  # fmt: skip
     out = [place, *_hinge_actions(panel)]
     out.append(_check(panel))
@@ -108,7 +108,7 @@ def _stick(panel: Panel, panels: Sequence[Panel], breaks: Sequence[Break], later
         if panel.id in part.panels:
             other = next(name for name in part.panels if name != panel.id)
             if other in up:
-                out.append(phrase("stick.gap", other=up[other].number, gap=part.gap.tape))
+                out.append(phrase("stick.gap", other=up[other].number, gap=part.gap.shown))
     if later:
         out.append(phrase("stick.keep", others=", ".join(str(other.number) for other in later)))
     else:
@@ -130,5 +130,9 @@ def _hinge_actions(panel: Panel) -> list[str]:
 def _check(panel: Panel) -> str:
     at: EdgeDistance = panel.check.from_reference
     return phrase(
-        "stick.check", what=panel.check.what, length=at.length.tape, edge=at.edge, tolerance=panel.check.tolerance.tape
+        "stick.check",
+        what=panel.check.what,
+        length=at.length.shown,
+        edge=at.edge,
+        tolerance=panel.check.tolerance.shown,
     )

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 
 import pytest
 from pdfplumber import open as open_pdf
 from pdfplumber.pdf import PDF
 
 from bigsign.output.guide import guide_pdf
+from bigsign.plan import make_plan
 from bigsign.plan_records import Plan
 from bigsign.sheets import lay_out
 from bigsign.sheets.grid import PAPERS
@@ -108,3 +110,19 @@ def test_a_drawn_panel_measures_what_the_plan_says_at_the_stated_scale(name: str
                 middle = ((hx0 + hx1) / 2, (hy0 + hy1) / 2)
                 off = min(max(abs((b[0] + b[2]) / 2 - middle[0]), abs((b[1] + b[3]) / 2 - middle[1])) for b in drawn)
                 assert off < 0.1
+
+
+def test_both_units_stand_side_by_side_and_still_do_not_overlap() -> None:
+    plan = demo_plan("seed_library")
+    step = replace(plan.tape_step, both=True)
+    project = replace(plan.project, plan=replace(plan.project.plan, tape_step=step, both_units=True))
+    both = make_plan(project)
+    pages = lay_out(both, "letter").pages
+    texts = " ".join(item.text for page in pages for item in page.items if isinstance(item, Text))
+    assert f"{both.sign.width.tape} ({round(both.sign.width.mm)} mm)" in texts
+    for page in pages:
+        boxes = [(item.text, ink_box(item)) for item in page.items if isinstance(item, Text)]
+        for i, (a, p) in enumerate(boxes):
+            for b, q in boxes[i + 1 :]:
+                shared = (min(p[2], q[2]) - max(p[0], q[0]), min(p[3], q[3]) - max(p[1], q[1]))
+                assert min(shared) < 0.05, (page.kind, a, b)

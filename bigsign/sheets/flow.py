@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from bigsign.sheets.items import BLACK, FINE, GREY, HAIR, SMALL_CAP, STEP_CAP, Area, Item, Stroke, Text
 from bigsign.sheets.metrics import text_width, wrap
 
-__all__ = ["box_tick", "facts", "heading", "note_box", "paragraph", "step_height", "step_items", "table"]
+__all__ = ["box_tick", "facts", "heading", "letter", "note_box", "paragraph", "step_height", "step_items", "table"]
 
 LEAD = 1.75  # line pitch over cap height
 
@@ -30,12 +30,21 @@ def paragraph(
 
 
 def facts(
-    x: float, y: float, width: float, rows: Sequence[tuple[str, str]], label_width: float = 27.0
-) -> tuple[list[Item], float]:
-    """Return label and value rows with hairlines between."""
+    x: float,
+    y: float,
+    width: float,
+    rows: Sequence[tuple[str, str]],
+    label_width: float = 27.0,
+    bottom: float = float("inf"),
+) -> tuple[list[Item], float, int]:
+    """Return label and value rows with hairlines between, the y below them, and how many ended above ``bottom``."""
     out: list[Item] = []
+    done = 0
     for label, value in rows:
         lines = wrap(value, STEP_CAP, width - label_width)
+        if y + 1.5 + STEP_CAP + (len(lines) - 1) * STEP_CAP * LEAD + 1.9 > bottom:
+            break
+        done += 1
         out.append(Stroke(((x, y), (x + width, y)), HAIR, GREY))
         base = y + 1.5 + STEP_CAP
         out.append(Text((x, base), label, SMALL_CAP, False, "l", GREY))
@@ -43,7 +52,12 @@ def facts(
             out.append(Text((x + label_width, base + i * STEP_CAP * LEAD), line, STEP_CAP, i == 0 and len(lines) == 1))
         y = base + (len(lines) - 1) * STEP_CAP * LEAD + 1.9
     out.append(Stroke(((x, y), (x + width, y)), HAIR, GREY))
-    return out, y + 2.0
+    return out, y + 2.0, done
+
+
+def letter(at: int) -> str:
+    """Return a, b, … z, za, zb … for 0, 1, …: the actions of a step."""
+    return "z" * (at // 26) + "abcdefghijklmnopqrstuvwxyz"[at % 26]
 
 
 def box_tick(x: float, base: float, size: float = 3.2) -> Item:

@@ -97,10 +97,10 @@ def cover_page(plan: Plan, paper: str) -> Page:
     rows = [(label, value) for label, value in rows if can_show(value)]
     if upright:
         fx = field.right - 72.0
-        made, _ = facts(fx, field.top + 4.0, 72.0, rows, 22.0)
+        made, _, _ = facts(fx, field.top + 4.0, 72.0, rows, 22.0)
     else:
         top = max(y1 + RING + 12.0, field.bottom - 60.0) if y1 + RING + 12 < field.bottom - 40 else y1 + RING + 10
-        made, _ = facts(field.left, top, field.width, rows)
+        made, _, _ = facts(field.left, top, field.width, rows)
     items += made
     return Page("cover", phrase("title.cover"), page_w, page_h, tuple(items), (view.drawing,))
 

@@ -8,7 +8,7 @@ from shapely.geometry import box
 
 from bigsign.plan_records import Break, Panel, Plan
 from bigsign.sheets.dims import Mark, exact_note, run_across, run_down
-from bigsign.sheets.flow import facts, heading, step_height, step_items
+from bigsign.sheets.flow import facts, heading, letter, step_height, step_items
 from bigsign.sheets.front import legend
 from bigsign.sheets.grid import page_field, page_size, scale_text, title_text
 from bigsign.sheets.items import BLACK, DASHED, FIRM, GREY, HAIR, MEASURE_CAP, SMALL_CAP, Drawing, Item, Page, Text
@@ -49,17 +49,17 @@ def panel_pages_of(plan: Plan, panel: Panel, paper: str) -> list[Page]:
     title = phrase("title.panel", n=panel.number)
     if share is not None:
         x, y, width = field.left + field.width * share + 6.0, field.top, field.width * (1 - share) - 6.0
-        made, y = facts(x, y, width, rows, 21.0)
+        foot = field.bottom - LEGEND - 4.0
+        made, y, done = facts(x, y, width, rows, 21.0, foot - 12.0)
         items += made
         made, y = heading(x, y + 2.0, phrase("panel.steps"))
         items += made
-        foot = field.bottom - LEGEND - 4.0
         made, _ = legend(x, foot + 7.0)
         items += made
     else:
         y = drawing_bottom + 4.0
         left_width = field.width * 0.44
-        made, facts_bottom = facts(field.left, y, left_width, rows, 21.0)
+        made, facts_bottom, done = facts(field.left, y, left_width, rows, 21.0, field.bottom)
         items += made
         if facts_bottom + 4.0 + LEGEND < field.bottom:
             made, _ = legend(field.left, facts_bottom + 6.0)
@@ -71,14 +71,26 @@ def panel_pages_of(plan: Plan, panel: Panel, paper: str) -> list[Page]:
     step = next(s for s in plan.steps if s.panel == panel.id and s.kind == "stick")
     pages: list[Page] = []
     drawings: tuple[Drawing, ...] = (view.drawing,)
+    rest = rows[done:]
+
+    def turn_over() -> None:
+        """End the page and begin one that goes on with what had no room: facts first, then steps."""
+        nonlocal title, items, drawings, x, y, width, foot, rest
+        pages.append(Page("panel", title, page_w, page_h, tuple(items), drawings, panel.id))
+        title = phrase("title.panel_more", n=panel.number)
+        items, drawings = title_text(title), ()
+        x, y, width, foot = field.left, field.top, field.width, field.bottom
+        more, y, count = facts(x, y, width, rest, 27.0, field.bottom)
+        items += more if rest else []
+        rest = rest[count:]
+
     for at, action in enumerate(step.actions):
         if y + step_height(width, action) > foot:
-            pages.append(Page("panel", title, page_w, page_h, tuple(items), drawings, panel.id))
-            title = phrase("title.panel_more", n=panel.number)
-            items, drawings = title_text(title), ()
-            x, y, width, foot = field.left, field.top, field.width, field.bottom
-        made, y = step_items(x, y, width, f"{step.n}{'abcdefghijklmnopqrstuvwxyz'[at]}", action)
+            turn_over()
+        made, y = step_items(x, y, width, f"{step.n}{letter(at)}", action)
         items += made
+    while rest:
+        turn_over()
     pages.append(Page("panel", title, page_w, page_h, tuple(items), drawings, panel.id))
     return pages
 

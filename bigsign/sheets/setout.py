@@ -180,7 +180,7 @@ def _corner(plan: Plan, at: tuple[float, float]) -> str:
 
 def steps_pages(plan: Plan, paper: str) -> list[Page]:
     """Return the steps before the first panel and after the last, with boxes to tick; cautions stand before steps."""
-    from bigsign.sheets.flow import note_box, step_height, step_items
+    from bigsign.sheets.flow import letter, note_box, step_height, step_items
 
     field = page_field(paper)
     page_w, page_h = page_size(paper)
@@ -203,7 +203,7 @@ def steps_pages(plan: Plan, paper: str) -> list[Page]:
             made, y = note_box(field.left, y, field.width, signal, text)
             items += made
         for at, action in enumerate(actions):
-            number = f"{step.n}" if len(actions) == 1 else f"{step.n}{'abcdefghijklmnop'[at]}"
+            number = f"{step.n}" if len(actions) == 1 else f"{step.n}{letter(at)}"
             made, y = step_items(field.left, y, field.width, number, action)
             items += made
         y += 1.6

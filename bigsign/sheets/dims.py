@@ -17,6 +17,7 @@ from bigsign.sheets.items import (
     HAIR,
     MEASURE_CAP,
     SMALL_CAP,
+    STEP_CAP,
     Area,
     Item,
     Point,
@@ -84,6 +85,14 @@ def _datum(at: Point, across: bool) -> list[Item]:
     return [Area((ring,), BLACK, None, HAIR)]
 
 
+def _cap_that_fits(count: int, lead: float, low: float, high: float) -> tuple[float, float]:
+    """Return the largest height of figures at which ``count`` labels find room between low and high, and the pitch."""
+    for cap in (MEASURE_CAP, STEP_CAP, SMALL_CAP):
+        if (count - 1) * cap * lead <= high - low:
+            return cap, cap * lead
+    return SMALL_CAP, SMALL_CAP * 1.35
+
+
 def run_across(
     marks: Sequence[Mark],
     datum: float | None,
@@ -106,17 +115,18 @@ def run_across(
     out: list[Item] = [Stroke(((span[0], y), (span[1], y)), FINE)]
     if datum is not None:
         out.extend(_datum((datum, y), across=True))
-    labels = spread([mark.at for mark in marks], MEASURE_CAP * 1.55, low, high)
+    cap, pitch = _cap_that_fits(len(marks), 1.55, low, high)
+    labels = spread([mark.at for mark in marks], pitch, low, high)
     for mark, place in zip(marks, labels, strict=True):
         colour = ACCENT if mark.level else BLACK
         out.append(Stroke(((mark.at, foot), (mark.at, y - 0.8)), HAIR, colour if mark.level else GREY))
         out.extend(_arrow((mark.at, y), across=True))
         out.append(Stroke(((mark.at, y - 0.8), (place, y - 3.4)), HAIR, GREY))
-        x = place + MEASURE_CAP / 2
-        out.append(Text((x, y - 4.4), mark.length.shown, MEASURE_CAP, True, "l", ACCENT if mark.level else BLACK, True))
+        x = place + cap / 2
+        out.append(Text((x, y - 4.4), mark.length.shown, cap, True, "l", ACCENT if mark.level else BLACK, True))
         note = exact_note(mark.length)
         if note:
-            up = y - 4.4 - text_width(mark.length.shown, MEASURE_CAP, True) - 1.6
+            up = y - 4.4 - text_width(mark.length.shown, cap, True) - 1.6
             out.append(Text((place + SMALL_CAP / 2, up), note, SMALL_CAP, False, "l", GREY, True))
     return out
 
@@ -135,17 +145,18 @@ def run_down(
     out: list[Item] = [Stroke(((x, span[0]), (x, span[1])), FINE)]
     if datum is not None:
         out.extend(_datum((x, datum), across=False))
-    labels = spread([mark.at for mark in marks], MEASURE_CAP * 1.75, low, high)
+    cap, pitch = _cap_that_fits(len(marks), 1.75, low, high)
+    labels = spread([mark.at for mark in marks], pitch, low, high)
     for mark, place in zip(marks, labels, strict=True):
         colour = ACCENT if mark.level else BLACK
         out.append(Stroke(((foot, mark.at), (x - 0.8, mark.at)), HAIR, colour if mark.level else GREY))
         out.extend(_arrow((x, mark.at), across=False))
         out.append(Stroke(((x - 0.8, mark.at), (x - 3.4, place)), HAIR, GREY))
-        y = place + MEASURE_CAP / 2
-        out.append(Text((x - 4.2, y), mark.length.shown, MEASURE_CAP, True, "r", colour))
+        y = place + cap / 2
+        out.append(Text((x - 4.2, y), mark.length.shown, cap, True, "r", colour))
         note = exact_note(mark.length)
         if note:
-            left = x - 4.2 - text_width(mark.length.shown, MEASURE_CAP, True) - 1.6
+            left = x - 4.2 - text_width(mark.length.shown, cap, True) - 1.6
             out.append(Text((left, y), note, SMALL_CAP, False, "r", GREY))
     return out
 

@@ -204,17 +204,21 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str) -> Page:
             items += view.line(affine_transform(LineString(line), matrix).coords, FINE)
         laid.append(_on_mat(panel, trim))
     items += number_marks(view, laid, view.paper_box)
-    x0, _, x1, _ = view.paper_box
+    x1 = view.paper_box[2]
     tx = max(x1 + RING + 4.0, field.right - 66.0)
     load = phrase(
         "mat.load", colour=mat.colour_name, width=to_tape(mat.width + 2 * border, step).shown,
         length=to_tape(mat.used_length + 2 * border, step).shown,
     )  # fmt: skip
     y = field.top + 2.0
+    usable = phrase(
+        "mat.usable", width=to_tape(mat.width, step).shown, length=to_tape(mat.length, step).shown
+    )  # fmt: skip
     lines = [
         (load, False),
         (phrase("mat.mirrored" if mat.mirrored else "mat.true"), True),
         (phrase("mat.top"), False),
+        (usable, False),
         (phrase("mat.file", file=mat.file), False),
         (phrase("mat.weed"), False),
         (phrase("mat.number"), False),
@@ -240,8 +244,6 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str) -> Page:
             y += 7.6
         if y > field.bottom - 6.0:
             break
-    usable = phrase("mat.usable", width=to_tape(mat.width, step).shown, length=to_tape(mat.length, step).shown)
-    items.append(Text((x0, min(view.paper_box[3] + 4.6, field.bottom + 2.4)), usable, SMALL_CAP, False, "l", GREY))
     return Page("mat", phrase("title.mat", n=number), page_w, page_h, tuple(items), (view.drawing,))
 
 

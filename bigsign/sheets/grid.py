@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from bigsign.plan_records import Plan
 from bigsign.sheets.items import BLACK, FINE, GREY, HAIR, SMALL_CAP, STEP_CAP, TITLE_CAP, Item, Page, Stroke, Text
-from bigsign.sheets.metrics import text_width
+from bigsign.sheets.metrics import printable, text_width
 
 __all__ = ["PAPERS", "Field", "finish_page", "page_field", "scale_text", "title_text"]
 
@@ -75,14 +75,14 @@ def finish_page(page: Page, plan: Plan, number: int, count: int) -> Page:
     items: list[Item] = [Stroke(frame, FINE), Stroke(((left, block), (right, block)), FINE)]
     units = "inches" if plan.tape_step.unit == "in" else "millimetres"
     scales = list(dict.fromkeys(scale_text(drawing.scale) for drawing in page.drawings))
-    name = plan.sign.name
+    name = printable(plan.sign.name, bold=True)
     while text_width(name, STEP_CAP, True) > 0.30 * (right - left) and len(name) > 4:
         name = name[:-2].rstrip() + "…" if not name.endswith("…") else name[:-3].rstrip() + "…"
     cells = [
         ("Sign", name, 0.31),
         ("Sheet", f"{number} of {count}", 0.12),
         ("Units", units, 0.14),
-        ("Revision", plan.sign.revision or "–", 0.11),
+        ("Revision", printable(plan.sign.revision) or "–", 0.11),
         ("Plan", plan.project.sha256[:8], 0.12),
     ]
     x = left

@@ -6,7 +6,7 @@ import re
 from functools import cache
 from pathlib import Path
 
-__all__ = ["CAP_SHARE", "can_show", "font_file", "text_width", "wrap"]
+__all__ = ["CAP_SHARE", "can_show", "font_file", "printable", "text_width", "wrap"]
 
 CAP_SHARE = 0.7165  # height of Lato's H over its em; a test holds it against the outline
 
@@ -33,6 +33,12 @@ def can_show(text: str, bold: bool = False) -> bool:
     """Whether the font has every character of ``text``."""
     known = _advances(bold)
     return all(ord(char) in known for char in text)
+
+
+def printable(text: str, bold: bool = False) -> str:
+    """Return ``text`` with "?" for every character the font lacks: names may be in any script, and must not vanish."""
+    known = _advances(bold)
+    return "".join(char if ord(char) in known else "?" for char in text)
 
 
 def text_width(text: str, cap: float, bold: bool = False) -> float:

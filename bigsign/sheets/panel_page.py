@@ -146,7 +146,7 @@ def _drawing(plan: Plan, panel: Panel, paper: str, share: float | None) -> tuple
     across, down = _marks(panel)
     above, aside = _label_room([m[1] for m in across]) + 2.0, _label_room([m[1] for m in down])
     room_w = field.width * (share or 1.0) - aside - 4.0
-    room_h = (field.height * WIDE_SHARE if share is None else field.height) - above - 8.0
+    room_h = (field.height * WIDE_SHARE if share is None else field.height) - above - 10.0
     scale, window = min(
         (
             (best_scale(w[2] - w[0], w[3] - w[1], room_w, room_h), w)
@@ -185,20 +185,10 @@ def _drawing(plan: Plan, panel: Panel, paper: str, share: float | None) -> tuple
     items += run_down(marks_y, datum_y.get(edge_y), x0 - 5.0, x0, (y0, y1), y0, y1)
     from_x = phrase("from.middle_x") if edge_x == "middle" else phrase("from", edge=edge_x)
     from_y = phrase("from.middle_y") if edge_y == "middle" else phrase("from", edge=edge_y)
-    wide = text_width(from_x, SMALL_CAP)
-    right = max((label.at for label in marks_x), default=x0) + 6.0
-    items.append(
-        Text(
-            (max(right, x1 - wide) if right + wide < page_size(paper)[0] - 16 else right, y0 - 6.4),
-            from_x,
-            SMALL_CAP,
-            False,
-            "l",
-            GREY,
-        )
-    )
-    items.append(Text((field.left, y1 + 5.0), from_y, SMALL_CAP, False, "l", GREY))
-    return items, y1 + 7.0, view
+    # beneath the drawing, where no label of a dimension can be
+    items.append(Text((field.left, y1 + 4.6), f"across: {from_x}", SMALL_CAP, False, "l", GREY))
+    items.append(Text((field.left, y1 + 7.8), f"down: {from_y}", SMALL_CAP, False, "l", GREY))
+    return items, y1 + 9.0, view
 
 
 def _facts(plan: Plan, panel: Panel) -> list[tuple[str, str]]:

@@ -80,7 +80,7 @@ ENGLISH: dict[str, str] = {
     "mat.mirrored": "MIRRORED: the lettering reads backwards on the mat.",
     "mat.weed": "Weed inside each trim line. Outside it the waste stays on until the panel is taped and trimmed.",
     "mat.number": "Write the panel’s number on its backing before it leaves the mat.",
-    "mat.usable": "usable area {width} × {length}",
+    "mat.usable": "Dashed: the usable area, {width} × {length}.",
     "panel.text": "Text",
     "panel.film": "Film",
     "panel.size": "Film size",

@@ -51,8 +51,14 @@ def _shape(letter: str) -> BaseGeometry:
     right = W - S
     cut_to_cap = box(-1, -1, 2, 0)
     boxes: dict[str, tuple[Polygon, ...]] = {
-        "B": (_stem(0), _bar(_TOP, 0, W - 0.05), _bar(_MID), _bar(_LOW), _stem(right, 0, _MID + S / 2),
-              _stem(right - 0.05, _MID, 1)),
+        "B": (
+            _stem(0),
+            _bar(_TOP, 0, W - 0.05),
+            _bar(_MID),
+            _bar(_LOW),
+            _stem(right, 0, _MID + S / 2),
+            _stem(right - 0.05, _MID, 1),
+        ),
         "E": (_stem(0), _bar(_TOP), _bar(_MID, 0, W - 0.08), _bar(_LOW)),
         "F": (_stem(0), _bar(_TOP), _bar(_MID, 0, W - 0.08)),
         "H": (_stem(0), _stem(right), _bar(_MID)),

@@ -38,8 +38,21 @@ from bigsign.units import TapeLength, TapeStep, to_tape
 from tests.box_letters import FLAT, box_letter, polygons_of
 
 __all__ = [
-    "STEP", "Draft", "DraftPanel", "LineSpec", "Parted", "distance_order", "draft_panels", "edge_distance",
-    "from_reference", "length", "make_hinge", "plain", "set_lines", "to_mark", "trim_lines",
+    "STEP",
+    "Draft",
+    "DraftPanel",
+    "LineSpec",
+    "Parted",
+    "distance_order",
+    "draft_panels",
+    "edge_distance",
+    "from_reference",
+    "length",
+    "make_hinge",
+    "plain",
+    "set_lines",
+    "to_mark",
+    "trim_lines",
 ]
 
 Shape = TypeVar("Shape", bound=BaseGeometry)
@@ -262,9 +275,7 @@ def _cuts(
         for k, (a, b, line) in enumerate(own):
             rest = names[k + 1] if k + 1 < len(names) else panel_ids[b]
             # Walking down the drawing the left hand points to the right side of it.
-            row_cuts.append(
-                CutLine(names[k], colour, tuple(draft.point(*p) for p in line), rest, panel_ids[a])
-            )
+            row_cuts.append(CutLine(names[k], colour, tuple(draft.point(*p) for p in line), rest, panel_ids[a]))
     line_cuts = []
     for row in range(after_rows):
         lower = ids[row + 1] if row + 1 < after_rows else heads[row + 1]

@@ -18,7 +18,30 @@ from bigsign.sheets import lay_out
 from bigsign.sheets.items import Text, ink_box
 from tests.planning import project_of
 
-WORDS = ["FRESH", "EGGS", "HONEY", "Marrow", "Lane", "Seed", "Library", "Take", "A", "AVA", "LT.", "WAVY", "To", "Yield", "jam", "3", "jars", "Café", "&", "Clay", "Open", "Mud"]
+WORDS = [
+    "FRESH",
+    "EGGS",
+    "HONEY",
+    "Marrow",
+    "Lane",
+    "Seed",
+    "Library",
+    "Take",
+    "A",
+    "AVA",
+    "LT.",
+    "WAVY",
+    "To",
+    "Yield",
+    "jam",
+    "3",
+    "jars",
+    "Café",
+    "&",
+    "Clay",
+    "Open",
+    "Mud",
+]
 FONTS = ("Anton", "Archivo Black", "Lobster", "Lato", "Alfa Slab One", "Dancing Script")
 MATS = ((101.6, 292.1), (203.2, 292.1), (292.1, 292.1), (292.1, 596.9), (368.3, 596.9))
 EDGES = (("left", "top"), ("right", "bottom"), ("middle", "middle"))

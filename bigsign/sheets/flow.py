@@ -41,7 +41,10 @@ def facts(
     out: list[Item] = []
     done = 0
     for label, value in rows:
-        lines = wrap(value, STEP_CAP, width - label_width)
+        lines = wrap(value, STEP_CAP, width - label_width, bold=True)
+        if len(lines) > 1:  # only what fits one line stands out in bold
+            lines = wrap(value, STEP_CAP, width - label_width)
+        bold = len(lines) == 1 and text_width(value, STEP_CAP, bold=True) <= width - label_width
         if y + 1.5 + STEP_CAP + (len(lines) - 1) * STEP_CAP * LEAD + 1.9 > bottom:
             break
         done += 1
@@ -49,7 +52,7 @@ def facts(
         base = y + 1.5 + STEP_CAP
         out.append(Text((x, base), label, SMALL_CAP, False, "l", GREY))
         for i, line in enumerate(lines):
-            out.append(Text((x + label_width, base + i * STEP_CAP * LEAD), line, STEP_CAP, i == 0 and len(lines) == 1))
+            out.append(Text((x + label_width, base + i * STEP_CAP * LEAD), line, STEP_CAP, bold))
         y = base + (len(lines) - 1) * STEP_CAP * LEAD + 1.9
     out.append(Stroke(((x, y), (x + width, y)), HAIR, GREY))
     return out, y + 2.0, done

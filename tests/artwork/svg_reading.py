@@ -18,8 +18,11 @@ def svg(body: str, attributes: str = 'width="100" height="80"') -> str:
 
 
 def read(
-    text: str | bytes, width: float | None = None, height: float | None = None,
-    centre: tuple[float, float] = (0.0, 0.0), colours: Mapping[str, str] | None = None,
+    text: str | bytes,
+    width: float | None = None,
+    height: float | None = None,
+    centre: tuple[float, float] = (0.0, 0.0),
+    colours: Mapping[str, str] | None = None,
 ) -> Drawing:
     data = text if isinstance(text, bytes) else text.encode()
     where = "sign.toml line 9, [[artwork]] 1"

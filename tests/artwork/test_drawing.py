@@ -27,10 +27,21 @@ def extent(drawing: Drawing) -> tuple[float, float, float, float]:
 
 
 # CSS Values and Units 4, section 6.2: 1 in = 2.54 cm = 25.4 mm = 101.6 Q = 72 pt = 6 pc = 96 px.
-@pytest.mark.parametrize(("size", "mm"), [
-    ("1in", 25.4), ("2.54cm", 25.4), ("25.4mm", 25.4), ("101.6Q", 25.4), ("72pt", 25.4), ("6pc", 25.4),
-    ("96px", 25.4), ("96", 25.4), ("6em", 25.4), ("10e1mm", 100.0),
-])
+@pytest.mark.parametrize(
+    ("size", "mm"),
+    [
+        ("1in", 25.4),
+        ("2.54cm", 25.4),
+        ("25.4mm", 25.4),
+        ("101.6Q", 25.4),
+        ("72pt", 25.4),
+        ("6pc", 25.4),
+        ("96px", 25.4),
+        ("96", 25.4),
+        ("6em", 25.4),
+        ("10e1mm", 100.0),
+    ],
+)
 def test_physical_units(size: str, mm: float) -> None:
     page = svg('<rect width="50" height="50"/>', f'width="{size}" height="{size}" viewBox="0 0 100 100"')
     x0, y0, x1, y1 = extent(read(page, centre=(10.0, 20.0)))
@@ -152,10 +163,7 @@ def test_no_page_needs_a_size_in_the_project() -> None:
 
 
 def test_order_source_and_validity() -> None:
-    body = (
-        '<g>\n<path id="a" d="M0 0h9v9h-9z M2 2h3v3h-3z"/>\n'
-        '<rect x="20" width="9" height="9" fill="red"/></g>'
-    )
+    body = '<g>\n<path id="a" d="M0 0h9v9h-9z M2 2h3v3h-3z"/>\n<rect x="20" width="9" height="9" fill="red"/></g>'
     first, second = read(svg(body)).shapes
     assert (first.source.file, first.source.line, first.source.element) == ("leaf.svg", 3, "path#a")
     assert (second.source.line, second.source.element) == (4, "rect")

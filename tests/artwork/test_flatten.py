@@ -73,7 +73,10 @@ def test_circle_area_converges_from_within() -> None:
 @settings(max_examples=50, deadline=None)
 @given(point, point, point, st.tuples(*[st.floats(-3, 3)] * 4))
 def test_transform_then_flatten_is_flatten_then_transform(
-    p: f.Point, q: f.Point, r: f.Point, linear: tuple[float, float, float, float],
+    p: f.Point,
+    q: f.Point,
+    r: f.Point,
+    linear: tuple[float, float, float, float],
 ) -> None:
     matrix = (*linear, 5.0, -8.0)
     commands: list[f.Command] = [f.MoveTo(p), f.QuadTo(q, r), f.Close()]
@@ -94,8 +97,14 @@ def test_compose_applies_the_inner_first() -> None:
 
 def test_rings_and_subpaths() -> None:
     commands: list[f.Command] = [
-        f.MoveTo((9, 9)), f.MoveTo((0, 0)), f.LineTo((4, 0)), f.LineTo((4, 0)), f.LineTo((4, 4)), f.Close(),
-        f.LineTo((1, 5)), f.LineTo((2, 2)),
+        f.MoveTo((9, 9)),
+        f.MoveTo((0, 0)),
+        f.LineTo((4, 0)),
+        f.LineTo((4, 0)),
+        f.LineTo((4, 4)),
+        f.Close(),
+        f.LineTo((1, 5)),
+        f.LineTo((2, 2)),
     ]
     assert f.flatten_path(commands, 0.1) == (((0, 0), (4, 0), (4, 4)), ((0, 0), (1, 5), (2, 2)))
     assert [path.closed for path in f.flatten_subpaths(commands, 0.1)] == [True, False]

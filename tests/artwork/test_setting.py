@@ -66,8 +66,7 @@ def wanted_boxes(file: FontFile, text: str, cap_height: float) -> list[Box]:
     scale = cap_height / (tall[3] - tall[1])
     start = min(box[0] for box in boxes.values())
     return [
-        ((b[0] - start) * scale, b[1] * scale, (b[2] - start) * scale, b[3] * scale)
-        for _, b in sorted(boxes.items())
+        ((b[0] - start) * scale, b[1] * scale, (b[2] - start) * scale, b[3] * scale) for _, b in sorted(boxes.items())
     ]
 
 

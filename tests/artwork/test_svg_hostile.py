@@ -15,15 +15,13 @@ RECT = '<rect width="9" height="9"/>'
 
 
 def entities(levels: int, times: int) -> str:
-    lines = ['<!ENTITY e0 "<rect width=\'1\' height=\'1\'/>">']
+    lines = ["<!ENTITY e0 \"<rect width='1' height='1'/>\">"]
     lines += [f'<!ENTITY e{k} "{f"&e{k - 1};" * times}">' for k in range(1, levels)]
     return f"<!DOCTYPE svg [{''.join(lines)}]><svg {NS} width='9' height='9'>&e{levels - 1};</svg>"
 
 
 def use_bomb(levels: int, times: int) -> str:
-    groups = "".join(
-        f'<g id="u{k}">' + f'<use href="#u{k - 1}"/>' * times + "</g>" for k in range(1, levels)
-    )
+    groups = "".join(f'<g id="u{k}">' + f'<use href="#u{k - 1}"/>' * times + "</g>" for k in range(1, levels))
     return svg(f'<defs><g id="u0">{RECT}</g>{groups}</defs><use href="#u{levels - 1}"/>')
 
 
@@ -41,12 +39,10 @@ REFUSED = {
     "too many elements": (svg("<g/>" * (MOST_ELEMENTS + 1)), "too many elements"),
     "too long a path": (svg(f'<path d="M0 0{"h1v1" * (MOST_SEGMENTS // 2 + 1)}"/>'), "too long"),
     "huge coordinate": (svg('<path d="M0 0H1e300V9"/>'), "beyond all measure"),
-    "huge transform": (svg(TWICE),
-                       "beyond all measure"),
+    "huge transform": (svg(TWICE), "beyond all measure"),
     "overflowing sum": (svg('<path d="M0 0h1e308h1e308h1e308v9z"/>'), "beyond all measure"),
     "huge circle": (svg('<circle r="1e30"/>'), "beyond all measure"),
-    "zigzag": (svg(f'<path d="M{ZIGZAG}"/>'),
-               "crosses itself"),
+    "zigzag": (svg(f'<path d="M{ZIGZAG}"/>'), "crosses itself"),
     "many rules": (svg(f"<style>{'.a{fill:red}' * 3000}</style>{RECT * 1000}"), "too many style rules"),
     "not xml": ("drawing", "broken XML"),
     "cut off": (svg(RECT)[:-9], "broken XML"),
@@ -110,26 +106,31 @@ def test_honest_entities_and_encodings_are_read() -> None:
     assert len(read(b"\xef\xbb\xbf" + svg(RECT).encode()).shapes) == 1
 
 
-@pytest.mark.parametrize("loop", [
-    '<use id="a" href="#a"/>',
-    '<g id="a"><use href="#a"/></g>',
-    '<g id="a"><use href="#b"/></g><g id="b"><use href="#a"/></g>',
-    '<symbol id="a"><use href="#a"/></symbol><use href="#a"/>',
-])
+@pytest.mark.parametrize(
+    "loop",
+    [
+        '<use id="a" href="#a"/>',
+        '<g id="a"><use href="#a"/></g>',
+        '<g id="a"><use href="#b"/></g><g id="b"><use href="#a"/></g>',
+        '<symbol id="a"><use href="#a"/></symbol><use href="#a"/>',
+    ],
+)
 def test_references_in_a_circle(loop: str) -> None:
     drawing = read(svg(loop + RECT))
     assert "svg-use" in codes(drawing)
     assert len(drawing.shapes) == 1
 
 
-@pytest.mark.parametrize("loop", [
-    f'<clipPath id="a" clip-path="url(#a)">{RECT}</clipPath><g clip-path="url(#a)">{RECT}</g>',
-    f'<clipPath id="a" clip-path="url(#b)">{RECT}</clipPath>'
-    f'<clipPath id="b" clip-path="url(#a)">{RECT}</clipPath>'
-    f'<g clip-path="url(#a)">{RECT}</g>',
-    '<linearGradient id="a" href="#b"/><linearGradient id="b" href="#a"/>'
-    f'<g clip-path="url(#a)">{RECT}</g>',
-])
+@pytest.mark.parametrize(
+    "loop",
+    [
+        f'<clipPath id="a" clip-path="url(#a)">{RECT}</clipPath><g clip-path="url(#a)">{RECT}</g>',
+        f'<clipPath id="a" clip-path="url(#b)">{RECT}</clipPath>'
+        f'<clipPath id="b" clip-path="url(#a)">{RECT}</clipPath>'
+        f'<g clip-path="url(#a)">{RECT}</g>',
+        f'<linearGradient id="a" href="#b"/><linearGradient id="b" href="#a"/><g clip-path="url(#a)">{RECT}</g>',
+    ],
+)
 def test_clips_in_a_circle(loop: str) -> None:
     assert "svg-clip" in codes(read(svg(loop)))
 

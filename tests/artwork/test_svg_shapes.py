@@ -22,17 +22,36 @@ def outline(data: str) -> tuple[object, ...]:
 
 def test_every_command() -> None:
     assert outline("M1 2 L3 4 H5 V6 Q7 8 9 10 T11 12 C1 1 2 2 3 3 S5 5 6 6 z") == (
-        MoveTo((1, 2)), LineTo((3, 4)), LineTo((5, 4)), LineTo((5, 6)), QuadTo((7, 8), (9, 10)),
-        QuadTo((11, 12), (11, 12)), CubicTo((1, 1), (2, 2), (3, 3)), CubicTo((4, 4), (5, 5), (6, 6)), Close(),
+        MoveTo((1, 2)),
+        LineTo((3, 4)),
+        LineTo((5, 4)),
+        LineTo((5, 6)),
+        QuadTo((7, 8), (9, 10)),
+        QuadTo((11, 12), (11, 12)),
+        CubicTo((1, 1), (2, 2), (3, 3)),
+        CubicTo((4, 4), (5, 5), (6, 6)),
+        Close(),
     )
 
 
 def test_relative_moves_after_a_close_count_from_the_subpath_start() -> None:
     assert outline("m10 10h5v5z m1 1h2v2z l3 0 0 3z l1 1 1 0z") == (
-        MoveTo((10, 10)), LineTo((15, 10)), LineTo((15, 15)), Close(),
-        MoveTo((11, 11)), LineTo((13, 11)), LineTo((13, 13)), Close(),
-        MoveTo((11, 11)), LineTo((14, 11)), LineTo((14, 14)), Close(),
-        MoveTo((11, 11)), LineTo((12, 12)), LineTo((13, 12)), Close(),
+        MoveTo((10, 10)),
+        LineTo((15, 10)),
+        LineTo((15, 15)),
+        Close(),
+        MoveTo((11, 11)),
+        LineTo((13, 11)),
+        LineTo((13, 13)),
+        Close(),
+        MoveTo((11, 11)),
+        LineTo((14, 11)),
+        LineTo((14, 14)),
+        Close(),
+        MoveTo((11, 11)),
+        LineTo((12, 12)),
+        LineTo((13, 12)),
+        Close(),
     )
 
 
@@ -41,7 +60,9 @@ def test_only_a_curve_of_the_same_kind_lends_its_control_point() -> None:
     assert outline("M0 0 Q1 5 9 9 S8 8 7 7")[2:] == (CubicTo((9, 9), (8, 8), (7, 7)),)
     assert outline("M0 0 C1 1 2 5 9 9 T7 7 T5 5")[2:] == (QuadTo((9, 9), (7, 7)), QuadTo((5, 5), (5, 5)))
     assert outline("M3 3 S4 4 5 5 l1 1 s1 0 2 2")[1:] == (
-        CubicTo((3, 3), (4, 4), (5, 5)), LineTo((6, 6)), CubicTo((6, 6), (7, 6), (8, 8)),
+        CubicTo((3, 3), (4, 4), (5, 5)),
+        LineTo((6, 6)),
+        CubicTo((6, 6), (7, 6), (8, 8)),
     )
 
 
@@ -49,22 +70,47 @@ def test_reading_stops_at_the_budget() -> None:
     assert s.read_path("M0 0" + "h1" * 1000, most=10).segments == 11
 
 
-@pytest.mark.parametrize(("data", "segments"), [
-    ("", 0), ("none", 0), ("M0 0", 1), ("M.5.5-1-1", 2), ("M0,0,1,1 2,2", 3),
-    ("M0 0a1 1 0 0110 10", 2), ("M0 0zz", 3), (" \n M 1 1 \t L 2e1 2E-1 ", 2),
-])
+@pytest.mark.parametrize(
+    ("data", "segments"),
+    [
+        ("", 0),
+        ("none", 0),
+        ("M0 0", 1),
+        ("M.5.5-1-1", 2),
+        ("M0,0,1,1 2,2", 3),
+        ("M0 0a1 1 0 0110 10", 2),
+        ("M0 0zz", 3),
+        (" \n M 1 1 \t L 2e1 2E-1 ", 2),
+    ],
+)
 def test_sound_path_data(data: str, segments: int) -> None:
     checked = s.read_path(data)
     assert checked.error is None
     assert checked.segments == segments
 
 
-@pytest.mark.parametrize(("data", "kept"), [
-    ("L1 1", 0), ("5 5", 0), ("M", 0), ("M,1 1", 0), ("M1", 0), ("M0 0 L1", 1), ("M0 0 L1 1 2", 2),
-    ("M0 0 L1 1 X", 2), ("M0 0 L1 1,", 2), ("M0 0 L1 1,,2 2", 2), ("M0 0 a1 1 0 2 0 3 3", 1),
-    ("M0 0 h1e400", 1), ("M0 0 C1 1 2 2", 1),
-    ("M0 0 z 5", 2), ("M0 0 L nan 3", 1), ("M0 0;L1 1", 1), ("M0 0 L1 1 h 3 é", 3),
-])
+@pytest.mark.parametrize(
+    ("data", "kept"),
+    [
+        ("L1 1", 0),
+        ("5 5", 0),
+        ("M", 0),
+        ("M,1 1", 0),
+        ("M1", 0),
+        ("M0 0 L1", 1),
+        ("M0 0 L1 1 2", 2),
+        ("M0 0 L1 1 X", 2),
+        ("M0 0 L1 1,", 2),
+        ("M0 0 L1 1,,2 2", 2),
+        ("M0 0 a1 1 0 2 0 3 3", 1),
+        ("M0 0 h1e400", 1),
+        ("M0 0 C1 1 2 2", 1),
+        ("M0 0 z 5", 2),
+        ("M0 0 L nan 3", 1),
+        ("M0 0;L1 1", 1),
+        ("M0 0 L1 1 h 3 é", 3),
+    ],
+)
 def test_broken_path_data_is_drawn_up_to_the_error(data: str, kept: int) -> None:
     checked = s.read_path(data)
     assert checked.error
@@ -77,12 +123,26 @@ number = st.integers(-400, 400).map(lambda n: n / 10)
 
 @settings(max_examples=60, deadline=None)
 @given(
-    number, number, st.floats(1, 60), st.floats(1, 60), st.floats(-90, 90), st.booleans(), st.booleans(),
-    number, number,
+    number,
+    number,
+    st.floats(1, 60),
+    st.floats(1, 60),
+    st.floats(-90, 90),
+    st.booleans(),
+    st.booleans(),
+    number,
+    number,
 )
 def test_arcs_as_svgelements_draws_them(
-    x: float, y: float, rx: float, ry: float, turn: float, large: bool, sweep: bool,
-    x1: float, y1: float,
+    x: float,
+    y: float,
+    rx: float,
+    ry: float,
+    turn: float,
+    large: bool,
+    sweep: bool,
+    x1: float,
+    y1: float,
 ) -> None:
     if math.dist((x, y), (x1, y1)) < 0.5:
         return

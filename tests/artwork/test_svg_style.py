@@ -9,8 +9,7 @@ from bigsign.artwork.svg_colour import parse_colour, parse_paint, parse_url
 from tests.artwork.svg_reading import codes, read, svg
 
 PAIR = (
-    '<rect id="one" class="a b" width="10" height="10"/>'
-    '<g class="g"><rect id="two" x="20" width="10" height="10"/></g>'
+    '<rect id="one" class="a b" width="10" height="10"/><g class="g"><rect id="two" x="20" width="10" height="10"/></g>'
 )
 
 
@@ -18,38 +17,38 @@ def colours(style: str, body: str = PAIR) -> list[str]:
     return [layer.colour for layer in read(svg(f"<style>{style}</style>{body}")).shapes]
 
 
-@pytest.mark.parametrize(("style", "expected"), [
-    ("", ["#000000", "#000000"]),
-    ("rect{fill:red}", ["#ff0000", "#ff0000"]),
-    (".g rect{fill:red}", ["#000000", "#ff0000"]),
-    (".g > rect{fill:red} rect{fill:lime}", ["#00ff00", "#ff0000"]),
-    (".a.b{fill:red} .a{fill:lime}", ["#ff0000", "#000000"]),
-    ("#one{fill:red} .a{fill:lime!important}", ["#00ff00", "#000000"]),
-    ("rect + g rect{fill:red}", ["#000000", "#ff0000"]),
-    ("rect ~ g rect{fill:red}", ["#000000", "#ff0000"]),
-    ("[id=two]{fill:red}", ["#000000", "#ff0000"]),
-    ("rect:first-child{fill:red}", ["#000000", "#ff0000"]),
-    ("rect:not(.a){fill:red}", ["#000000", "#ff0000"]),
-    ("rect{fill:red;fill:nonsense}", ["#ff0000", "#ff0000"]),
-    ("rect{FILL:RED}", ["#ff0000", "#ff0000"]),
-    ("@media screen{rect{fill:red}}", ["#ff0000", "#ff0000"]),
-    ("@media print{rect{fill:red}}", ["#000000", "#000000"]),
-    ("@media print, all{rect{fill:red}}", ["#ff0000", "#ff0000"]),
-    (".g{color:red} #two{fill:currentColor}", ["#000000", "#ff0000"]),
-    (".g{fill:red} #two{fill:initial}", ["#000000", "#000000"]),
-    ("/* .a{fill:red} */ #two{/* */fill/* */: red}", ["#000000", "#ff0000"]),
-    ("#one::before{fill:red}", ["#000000", "#000000"]),
-    ("rect:hover{fill:red}", ["#000000", "#000000"]),
-])
+@pytest.mark.parametrize(
+    ("style", "expected"),
+    [
+        ("", ["#000000", "#000000"]),
+        ("rect{fill:red}", ["#ff0000", "#ff0000"]),
+        (".g rect{fill:red}", ["#000000", "#ff0000"]),
+        (".g > rect{fill:red} rect{fill:lime}", ["#00ff00", "#ff0000"]),
+        (".a.b{fill:red} .a{fill:lime}", ["#ff0000", "#000000"]),
+        ("#one{fill:red} .a{fill:lime!important}", ["#00ff00", "#000000"]),
+        ("rect + g rect{fill:red}", ["#000000", "#ff0000"]),
+        ("rect ~ g rect{fill:red}", ["#000000", "#ff0000"]),
+        ("[id=two]{fill:red}", ["#000000", "#ff0000"]),
+        ("rect:first-child{fill:red}", ["#000000", "#ff0000"]),
+        ("rect:not(.a){fill:red}", ["#000000", "#ff0000"]),
+        ("rect{fill:red;fill:nonsense}", ["#ff0000", "#ff0000"]),
+        ("rect{FILL:RED}", ["#ff0000", "#ff0000"]),
+        ("@media screen{rect{fill:red}}", ["#ff0000", "#ff0000"]),
+        ("@media print{rect{fill:red}}", ["#000000", "#000000"]),
+        ("@media print, all{rect{fill:red}}", ["#ff0000", "#ff0000"]),
+        (".g{color:red} #two{fill:currentColor}", ["#000000", "#ff0000"]),
+        (".g{fill:red} #two{fill:initial}", ["#000000", "#000000"]),
+        ("/* .a{fill:red} */ #two{/* */fill/* */: red}", ["#000000", "#ff0000"]),
+        ("#one::before{fill:red}", ["#000000", "#000000"]),
+        ("rect:hover{fill:red}", ["#000000", "#000000"]),
+    ],
+)
 def test_cascade(style: str, expected: list[str]) -> None:
     assert colours(style) == expected
 
 
 def test_presentation_attribute_is_weakest_and_style_attribute_strong() -> None:
-    body = (
-        '<rect fill="lime" width="9" height="9"/>'
-        '<rect fill="lime" style="fill:blue" x="20" width="9" height="9"/>'
-    )
+    body = '<rect fill="lime" width="9" height="9"/><rect fill="lime" style="fill:blue" x="20" width="9" height="9"/>'
     assert colours("", body) == ["#00ff00", "#0000ff"]
     assert colours("*{fill:red}", body) == ["#ff0000", "#0000ff"]
     assert colours("*{fill:red!important}", body) == ["#ff0000", "#ff0000"]
@@ -60,14 +59,24 @@ def test_print_sheets_and_other_languages_do_not_count() -> None:
     assert colours("", other + PAIR) == ["#000000", "#000000"]
 
 
-@pytest.mark.parametrize("style", [
-    "@import url(more.css);", "@supports (fill:red){rect{fill:red}}",
-    "@media (min-width:5px){rect{fill:red}}",
-    "rect{fill:var(--c)}", "rect{stroke-width:calc(1px + 2px)}", "rect{fill:nonsense}",
-    "rect:banana{fill:red}",
-    "rect{scale:2}", "rect{translate:3px}", "rect{d:path('M0 0h9v9z')}", "rect{all:unset}", "}{",
-    "rect{fill red}",
-])
+@pytest.mark.parametrize(
+    "style",
+    [
+        "@import url(more.css);",
+        "@supports (fill:red){rect{fill:red}}",
+        "@media (min-width:5px){rect{fill:red}}",
+        "rect{fill:var(--c)}",
+        "rect{stroke-width:calc(1px + 2px)}",
+        "rect{fill:nonsense}",
+        "rect:banana{fill:red}",
+        "rect{scale:2}",
+        "rect{translate:3px}",
+        "rect{d:path('M0 0h9v9z')}",
+        "rect{all:unset}",
+        "}{",
+        "rect{fill red}",
+    ],
+)
 def test_what_is_not_read_is_reported(style: str) -> None:
     drawing = read(svg(f"<style>{style}</style>{PAIR}"))
     assert codes(drawing) == ["svg-css"]
@@ -98,9 +107,7 @@ def test_style_transform_takes_units() -> None:
     boxes = [layer.shape.bounds for layer in drawing.shapes]
     scale = 25.4 / 96
     x0, y0 = boxes[0][0] - 30 * scale, boxes[0][1] - 8 * scale
-    found = [
-        tuple(round((value - (x0, y0)[k % 2]) / scale, 6) for k, value in enumerate(box)) for box in boxes
-    ]
+    found = [tuple(round((value - (x0, y0)[k % 2]) / scale, 6) for k, value in enumerate(box)) for box in boxes]
     assert found == [(30, 8, 50, 18), (45, 35, 55, 55), (65, 0, 85, 40)]
 
 
@@ -121,12 +128,19 @@ def test_em_follows_the_font_size() -> None:
     assert widths == pytest.approx([40, 16])
 
 
-@pytest.mark.parametrize(("text", "rgb", "alpha"), [
-    ("red", "#ff0000", 1.0), ("#ABC", "#aabbcc", 1.0), ("#11223380", "#112233", 128 / 255),
-    ("rgb(1, 2, 3)", "#010203", 1.0), ("rgba(255,0,0,.5)", "#ff0000", 0.5), ("hsl(240 100% 50%)", "#0000ff",
-    1.0),
-    ("transparent", "#000000", 0.0), ("rgb(300,-5,0)", "#ff0000", 1.0),
-])
+@pytest.mark.parametrize(
+    ("text", "rgb", "alpha"),
+    [
+        ("red", "#ff0000", 1.0),
+        ("#ABC", "#aabbcc", 1.0),
+        ("#11223380", "#112233", 128 / 255),
+        ("rgb(1, 2, 3)", "#010203", 1.0),
+        ("rgba(255,0,0,.5)", "#ff0000", 0.5),
+        ("hsl(240 100% 50%)", "#0000ff", 1.0),
+        ("transparent", "#000000", 0.0),
+        ("rgb(300,-5,0)", "#ff0000", 1.0),
+    ],
+)
 def test_colours(text: str, rgb: str, alpha: float) -> None:
     colour = parse_colour(text)
     assert colour is not None
@@ -154,12 +168,21 @@ def test_paints() -> None:
     assert parse_url('url("#a")') == "#a"
 
 
-@pytest.mark.parametrize(("opacity", "drawn", "expected"), [
-    ('opacity="0"', 1, []), ('opacity="0%"', 1, []), ('fill-opacity="0"', 1, []), ('fill="#0000"', 1, []),
-    ('opacity=".01"', 2, ["svg-opacity"]), ('opacity="50%"', 2, ["svg-opacity"]),
-    ('fill="#00000080"', 2, ["svg-opacity"]), ('opacity="1"', 2, []), ('opacity="7"', 2, []),
-    ('opacity="lots"', 2, ["svg-number"]),
-])
+@pytest.mark.parametrize(
+    ("opacity", "drawn", "expected"),
+    [
+        ('opacity="0"', 1, []),
+        ('opacity="0%"', 1, []),
+        ('fill-opacity="0"', 1, []),
+        ('fill="#0000"', 1, []),
+        ('opacity=".01"', 2, ["svg-opacity"]),
+        ('opacity="50%"', 2, ["svg-opacity"]),
+        ('fill="#00000080"', 2, ["svg-opacity"]),
+        ('opacity="1"', 2, []),
+        ('opacity="7"', 2, []),
+        ('opacity="lots"', 2, ["svg-number"]),
+    ],
+)
 def test_opacity(opacity: str, drawn: int, expected: list[str]) -> None:
     drawing = read(svg(f'<rect width="9" height="9" {opacity}/><rect x="20" width="9" height="9"/>'))
     assert len(drawing.shapes) == drawn

@@ -15,10 +15,19 @@ from bigsign.artwork.flatten import map_point
 PAGE = v.Viewport(200.0, 100.0)
 
 
-@pytest.mark.parametrize(("text", "px"), [
-    ("12", 12.0), (" -1.5px ", -1.5), (".5in", 48.0), ("1e1mm", 10 * 96 / 25.4), ("2Q", 192 / 101.6),
-    ("50%", 100.0), ("3PT", 4.0), ("+2pc", 32.0),
-])
+@pytest.mark.parametrize(
+    ("text", "px"),
+    [
+        ("12", 12.0),
+        (" -1.5px ", -1.5),
+        (".5in", 48.0),
+        ("1e1mm", 10 * 96 / 25.4),
+        ("2Q", 192 / 101.6),
+        ("50%", 100.0),
+        ("3PT", 4.0),
+        ("+2pc", 32.0),
+    ],
+)
 def test_length(text: str, px: float) -> None:
     assert v.parse_length(text, PAGE, "x") == pytest.approx(px, rel=1e-12)
 
@@ -55,11 +64,19 @@ def test_no_view_box(text: str) -> None:
 @settings(max_examples=60, deadline=None)
 @given(
     st.tuples(st.floats(-50, 50), st.floats(-50, 50), st.floats(1, 90), st.floats(1, 90)),
-    st.floats(1, 400), st.floats(1, 400),
-    st.sampled_from(["Min", "Mid", "Max"]), st.sampled_from(["Min", "Mid", "Max"]), st.booleans(),
+    st.floats(1, 400),
+    st.floats(1, 400),
+    st.sampled_from(["Min", "Mid", "Max"]),
+    st.sampled_from(["Min", "Mid", "Max"]),
+    st.booleans(),
 )
 def test_view_box_lies_within_or_covers(
-    box: tuple[float, float, float, float], width: float, height: float, x: str, y: str, covers: bool,
+    box: tuple[float, float, float, float],
+    width: float,
+    height: float,
+    x: str,
+    y: str,
+    covers: bool,
 ) -> None:
     view = v.ViewBox(*box)
     matrix = v.fit_view_box(view, width, height, f"x{x}Y{y} {'slice' if covers else 'meet'}")
@@ -105,21 +122,37 @@ def test_quarter_turns_are_exact() -> None:
     assert v.parse_transform("rotate(-270)") == (0.0, 1.0, -1.0, 0.0, 0.0, 0.0)
 
 
-@pytest.mark.parametrize(("text", "matrix"), [
-    ("translate(30px, 10%)", (1, 0, 0, 1, 30, 10)), ("translateX(1in)", (1, 0, 0, 1, 96, 0)),
-    ("rotate(0.25turn)", (0, 1, -1, 0, 0, 0)), ("rotate(100grad)", (0, 1, -1, 0, 0, 0)),
-    ("scale(50%, 2)", (0.5, 0, 0, 2, 0, 0)), ("scaleY(3)", (1, 0, 0, 3, 0, 0)),
-    ("skew(45deg, 0deg)", (1, 0, 1, 1, 0, 0)), ("none", (1, 0, 0, 1, 0, 0)),
-    ("matrix(1, 2, 3, 4, 5, 6)", (1, 2, 3, 4, 5, 6)),
-])
+@pytest.mark.parametrize(
+    ("text", "matrix"),
+    [
+        ("translate(30px, 10%)", (1, 0, 0, 1, 30, 10)),
+        ("translateX(1in)", (1, 0, 0, 1, 96, 0)),
+        ("rotate(0.25turn)", (0, 1, -1, 0, 0, 0)),
+        ("rotate(100grad)", (0, 1, -1, 0, 0, 0)),
+        ("scale(50%, 2)", (0.5, 0, 0, 2, 0, 0)),
+        ("scaleY(3)", (1, 0, 0, 3, 0, 0)),
+        ("skew(45deg, 0deg)", (1, 0, 1, 1, 0, 0)),
+        ("none", (1, 0, 0, 1, 0, 0)),
+        ("matrix(1, 2, 3, 4, 5, 6)", (1, 2, 3, 4, 5, 6)),
+    ],
+)
 def test_style_transforms(text: str, matrix: tuple[float, ...]) -> None:
     assert v.parse_css_transform(text, PAGE) == pytest.approx(matrix)
 
 
-@pytest.mark.parametrize("text", [
-    "rotate3d(1,0,0,45deg)", "translate(1px", "rotate(10deg) spin(3)", "translate(1px,2px,3px)", "scale(a)",
-    "42", "matrix(1,2,3)", "perspective(5px)",
-])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "rotate3d(1,0,0,45deg)",
+        "translate(1px",
+        "rotate(10deg) spin(3)",
+        "translate(1px,2px,3px)",
+        "scale(a)",
+        "42",
+        "matrix(1,2,3)",
+        "perspective(5px)",
+    ],
+)
 def test_style_transforms_not_understood(text: str) -> None:
     assert v.parse_css_transform(text, PAGE) is None
 
@@ -129,10 +162,19 @@ def test_attribute_transforms_not_understood(text: str) -> None:
     assert v.parse_transform(text) is None
 
 
-@pytest.mark.parametrize(("text", "origin"), [
-    ("", (0, 0)), ("10px 20px", (10, 20)), ("center", (100, 50)), ("right bottom", (200, 100)),
-    ("top left", (0, 0)), ("25% 10px", (50, 10)), ("left", (0, 50)), ("bottom", (100, 100)),
-])
+@pytest.mark.parametrize(
+    ("text", "origin"),
+    [
+        ("", (0, 0)),
+        ("10px 20px", (10, 20)),
+        ("center", (100, 50)),
+        ("right bottom", (200, 100)),
+        ("top left", (0, 0)),
+        ("25% 10px", (50, 10)),
+        ("left", (0, 50)),
+        ("bottom", (100, 100)),
+    ],
+)
 def test_origin(text: str, origin: tuple[float, float]) -> None:
     assert v.parse_origin(text, PAGE) == pytest.approx(origin)
 

@@ -288,3 +288,31 @@ def test_the_pinwheel_of_five_has_no_straight_cut() -> None:
     assert linear_ways(shapes, frozenset(range(5))) == []
     with pytest.raises(InputError, match=r"no straight (way|cuts)"):
         tree_of(letters_from([[[shape] for shape in shapes]]), (20.0, 20.0))
+
+
+def hooks(x: float) -> list[Polygon]:
+    """Return two letters that hook into each other: apart by 5 mm, and no straight line between them."""
+    first = Polygon([(x, 0), (x + 40, 0), (x + 40, 25), (x + 30, 25), (x + 30, 10), (x, 10)])
+    second = Polygon([(x + 10, 15), (x + 25, 15), (x + 25, 35), (x + 50, 35), (x + 50, 45), (x + 10, 45)])
+    return [first, second]
+
+
+def test_neighbours_without_a_straight_way_stay_together_and_are_named() -> None:
+    letters = [box(0, 0, 30, 45), *hooks(40), box(100, 0, 130, 45)]
+    found = letters_from([[letters]])
+    settings_ = PlanSettings()
+    splitting = split(*found, Cutter("t", "m", 95, 95), "quarter", settings_)
+    together = [set(leaf.nodes) for leaf in leaves(splitting.trees[0].root)]
+    assert any({"g002", "g003"} <= nodes for nodes in together)
+    assert [finding.code for finding in splitting.findings] == ["fit-no-straight-way"]
+
+
+def test_hooked_letters_that_fit_one_panel_need_no_warning() -> None:
+    splitting = split(*letters_from([[hooks(0)]]), Cutter("t", "m", 95, 95), "quarter", PlanSettings())
+    assert splitting.findings == ()
+
+
+def test_films_closer_than_a_knife_needs_stay_together() -> None:
+    letters = [box(0, 0, 40, 45), box(40.15, 0, 80, 45), box(90, 0, 130, 45)]
+    tree = tree_of(letters_from([[letters]]), (100.0, 100.0))
+    assert sorted(leaf.nodes for leaf in leaves(tree.root)) == [("g001", "g002"), ("g003",)]

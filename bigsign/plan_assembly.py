@@ -61,16 +61,29 @@ def mat_sheets(project: Project, nesting: Nesting) -> tuple[MatSheet, ...]:
     """Return the mats in order, numbered, with the names of their cut files."""
     from bigsign.nesting.records import mat_file
 
-    cutter = project.cutter
+    cutter, step = project.cutter, project.plan.tape_step
     out = []
     for number, mat in enumerate(nesting.mats, 1):
         name = project.colour_names.get(mat.colour, mat.colour)
+        border = cutter.border
         out.append(
             MatSheet(
-                f"mat-{number:02d}", cutter.name, cutter.mat, mat.colour, name, cutter.width, cutter.length,
-                cutter.border, mat.used_length, False, mat_file(number, name), mat.panels,
+                id=f"mat-{number:02d}",
+                cutter=cutter.name,
+                mat=cutter.mat,
+                colour=mat.colour,
+                colour_name=name,
+                width=cutter.width,
+                length=cutter.length,
+                border_mm=border,
+                used_length=mat.used_length,
+                mirrored=False,
+                file=mat_file(number, name),
+                panels=mat.panels,
+                usable=_size((0, 0, cutter.width, cutter.length), step),
+                load=_size((0, 0, cutter.width + 2 * border, mat.used_length + 2 * border), step),
             )
-        )  # fmt: skip
+        )
     return tuple(out)
 
 

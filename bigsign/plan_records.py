@@ -238,7 +238,8 @@ class PlanEdge:
 class MatSheet:
     """One mat (or length of roll) with what is cut on it. ``width``, ``length``: the usable area, mm.
 
-    ``border_mm``: the sheet beyond the usable area on each side.
+    ``border_mm``: the sheet beyond the usable area on each side. ``usable`` is the usable area for people, ``load``
+    the least sheet of film to load (width and height as it lies on the mat).
     """
 
     id: str
@@ -253,6 +254,8 @@ class MatSheet:
     mirrored: bool
     file: str
     panels: tuple[str, ...]
+    usable: Size
+    load: Size
 
 
 @dataclass(frozen=True, slots=True)

@@ -162,6 +162,8 @@ def _mat(mat: MatSheet) -> dict[str, Json]:
         "width": _mm(mat.width),
         "length": _mm(mat.length),
         "border_mm": _mm(mat.border_mm),
+        "usable": _size(mat.usable),
+        "load": _size(mat.load),
         "used_length": _mm(mat.used_length),
         "mirrored": mat.mirrored,
         "file": mat.file,

@@ -37,7 +37,6 @@ from bigsign.sheets.views import (
     number_marks,
     shape_area,
 )
-from bigsign.units import to_tape
 from bigsign.wording import phrase
 
 __all__ = ["begin_page", "cover_page", "mat_page", "panel_pages"]
@@ -84,7 +83,7 @@ def cover_page(plan: Plan, paper: str) -> Page:
     m = plan.measures
     films = ", ".join(dict.fromkeys(plan.colour_name(panel.colour) for panel in plan.panels))
     mat = plan.mats[0]
-    usable = f"{to_tape(mat.width, plan.tape_step).shown} × {to_tape(mat.length, plan.tape_step).shown}"
+    usable = f"{mat.usable.width.shown} × {mat.usable.height.shown}"
     rows = [
         (phrase("cover.size"), f"{plan.sign.width.shown} × {plan.sign.height.shown}"),
         (phrase("cover.panels"), str(m.panels)),
@@ -177,7 +176,6 @@ def panel_pages(plan: Plan, paper: str) -> list[Page]:
 
 def mat_page(plan: Plan, mat: MatSheet, paper: str) -> Page:
     """Return a mat to scale with its panels, what to load, and how it lies."""
-    step = plan.tape_step
     number = int(mat.id.removeprefix("mat-"))
     border = mat.border_mm
     width, length = mat.width + 2 * border, mat.length + 2 * border
@@ -207,12 +205,11 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str) -> Page:
     x1 = view.paper_box[2]
     tx = max(x1 + RING + 4.0, field.right - 66.0)
     load = phrase(
-        "mat.load", colour=mat.colour_name, width=to_tape(mat.width + 2 * border, step).shown,
-        length=to_tape(mat.used_length + 2 * border, step).shown,
+        "mat.load", colour=mat.colour_name, width=mat.load.width.shown, length=mat.load.height.shown
     )  # fmt: skip
     y = field.top + 2.0
     usable = phrase(
-        "mat.usable", width=to_tape(mat.width, step).shown, length=to_tape(mat.length, step).shown
+        "mat.usable", width=mat.usable.width.shown, length=mat.usable.height.shown
     )  # fmt: skip
     lines = [
         (load, False),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from dataclasses import replace
 
 import pytest
@@ -15,6 +16,7 @@ from bigsign.plan_records import Plan
 from bigsign.sheets import lay_out
 from bigsign.sheets.grid import PAPERS
 from bigsign.sheets.items import Text, ink_box
+from bigsign.units import TapeLength
 from tests.demos import DEMOS, demo_plan
 
 MM = 72 / 25.4
@@ -126,3 +128,29 @@ def test_both_units_stand_side_by_side_and_still_do_not_overlap() -> None:
             for b, q in boxes[i + 1 :]:
                 shared = (min(p[2], q[2]) - max(p[0], q[0]), min(p[3], q[3]) - max(p[1], q[1]))
                 assert min(shared) < 0.05, (page.kind, a, b)
+
+
+LENGTH = re.compile(r"(?<![\d/.])\d+(?: \d+/\d+)?(?:/\d+)? in\b|(?<![\d/])\d+(?:\.\d)? mm\b")
+ALLOWED = {"1 in", "100 mm"}  # the check squares
+
+
+def lengths_of(value: object) -> set[str]:
+    """Return all that may be printed of the lengths in a record: tape texts, and mm to a tenth."""
+    if isinstance(value, TapeLength):
+        return {value.tape, f"{value.mm:.1f} mm"}
+    if isinstance(value, tuple):
+        return {text for part in value for text in lengths_of(part)}
+    if hasattr(value, "__dataclass_fields__"):
+        return {text for name in value.__dataclass_fields__ for text in lengths_of(getattr(value, name))}
+    return set()
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_every_length_printed_is_a_number_of_the_plan(name: str) -> None:
+    plan = demo_plan(name)
+    known = lengths_of((plan.sign, plan.panels, plan.breaks, plan.tape_marks, plan.mats)) | ALLOWED
+    for page in lay_out(plan, "letter").pages:
+        foot = page.height - 12 - 15
+        for item in page.items:
+            if isinstance(item, Text) and item.at[1] < foot:  # the bar scale stands in the title block
+                assert set(LENGTH.findall(item.text)) <= known, (page.title, item.text)

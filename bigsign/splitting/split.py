@@ -20,7 +20,9 @@ from bigsign.splitting.units import Unit, enclosed_pairs, merge_units, touching_
 from bigsign.splitting.wishes import Resolved, resolve_wishes
 from bigsign.tolerances import TOLERANCES
 
-__all__ = ["BUDGET", "split", "split_colour"]
+__all__ = ["BUDGET", "make_family", "panel_limits", "split", "split_colour"]
+
+Box = tuple[float, float, float, float]
 
 BUDGET = 20_000  # sets of units whose cuts are listed, a search; about a quarter of a second a thousand
 
@@ -85,146 +87,156 @@ def split_colour(
     budget: int,
 ) -> tuple[CutTree, list[Finding]]:
     """Return the best cut tree of one colour, and what a person should know of it."""
-
-    def fits(box: tuple[float, float, float, float]) -> bool:
-        return any(box[2] - box[0] <= w and box[3] - box[1] <= h for w, h in limits)
-
-    policy = Policy(settings.policy)
-    atom_of = graph.atom_of
-    firm: list[Sequence[int]] = [*touching_pairs(graph), *enclosed_pairs(graph)]
-    asked = [sorted({atom_of[node] for node in group if node in atom_of}) for wish in wishes for group in wish.together]
-    loose, _ = merge_units(graph, firm, fits)
-    faults = interlock_faults(graph, lettering, loose, fits, settings.tape_step)
-    if faults:
-        raise InputError(faults)
-    fine, _ = merge_units(graph, [*firm, *(group for group in asked if group)], fits)
-    faults = wish_faults(graph, fine, wishes, fits, settings.tape_step, limits)
-    if faults:
-        raise InputError(faults)
-    words: dict[str, list[int]] = {}
-    for index, atom in enumerate(graph.atoms):
-        for node in atom.nodes:
-            if node in graph.word_of and index not in words.setdefault(graph.word_of[node], []):
-                words[graph.word_of[node]].append(index)
-    parted_by_wish = {atom_of[a] for wish in wishes for a, b in wish.apart if a in atom_of and b in atom_of}
-    whole_words = [
-        group for group in words.values() if len(group) > 1 and not _must_part(group, wishes, atom_of, parted_by_wish)
-    ]
-    coarse, given_up = merge_units(graph, [*firm, *asked], fits, whole_words)
-    broken = given_up_words(given_up, graph, fits)
-    level = _level(graph, coarse, words.values(), limits, settings, wishes)
-    found = search(level.family, level.separations, policy, budget)
-    method, proved = "words as units", found.proved
-    if found.parting is not None and not _settled(
-        found, policy, level, broken, graph, fine, words, limits, settings, wishes
-    ):
-        proved = False
-    if not proved:
-        # a word may have to break where whole words cannot be cut apart, or where fewer panels come first
-        letters = _level(graph, fine, words.values(), limits, settings, wishes)
-        other = search(letters.family, letters.separations, policy, budget)
-        better = other.parting is not None and (
-            found.parting is None or (other.cost, other.area) < (found.cost, found.area)
-        )
-        states = found.states + other.states
-        if better or other.proved:
-            level, found, method = letters, other, "letters as units"
-        found = Found(found.parting, found.cost, found.area, other.proved, states, other.bound)
-        proved = other.proved
+    colour = _Colour(graph, lettering, limits, settings, wishes)
+    words, letters, given_up = colour.units()
+    level, found, method = colour.best(words, letters, given_up, budget)
     if found.parting is None:
         raise InputError(_no_parting(wishes, graph))
     root = _tree(found.parting, level.units, graph)
-    findings = [] if proved else [_unproved(graph.colour, found)]
+    findings = [] if found.proved else [_unproved(graph.colour, found)]
     findings.extend(_interlock_findings(found, level, graph, lettering))
-    breaks, panels, risk = policy.unpack(found.cost)
+    breaks, panels, risk = Policy(settings.policy).unpack(found.cost)
     bound_breaks, bound_panels, bound_risk = found.bound
-    report = SearchReport(
-        graph.colour, policy.name, turning, f"exact over straight cuts, {method}", proved, found.states,
-        {
-            "seam_length": 0.0, "seams": 0, "in_word_breaks": bound_breaks, "panels": bound_panels,
-            "risk": None if bound_risk is None else bound_risk / 1000, "largest_panel_area": None,
-        },
-    )  # fmt: skip
-    measures = Measures(0.0, 0, breaks, panels, risk / 1000, largest_area(root, graph))
+    bound = {
+        "seam_length": 0.0,
+        "seams": 0,
+        "in_word_breaks": bound_breaks,
+        "panels": bound_panels,
+        "risk": None if bound_risk is None else bound_risk / 1000,
+        "largest_panel_area": None,
+    }
+    how = f"exact over straight cuts, {method}"
+    report = SearchReport(graph.colour, settings.policy, turning, how, found.proved, found.states, bound)
+    measures = Measures(0.0, 0, breaks, panels, risk / 1000, _largest_area(root, graph))
     return CutTree(graph.colour, root, measures, report, graph.edges), findings
 
 
-def _must_part(group: Sequence[int], wishes: Sequence[Resolved], atom_of: dict[str, int], touched: set[int]) -> bool:
-    """Whether a wish breaks inside this set of atoms."""
-    if touched.isdisjoint(group):
-        return False
-    members = set(group)
-    return any(atom_of.get(a) in members and atom_of.get(b) in members for wish in wishes for a, b in wish.apart)
+@dataclass(frozen=True)
+class _Colour:
+    """One colour and what is asked of its parting."""
 
+    graph: ColourGraph
+    lettering: Lettering
+    limits: Sequence[tuple[float, float]]
+    settings: PlanSettings
+    wishes: Sequence[Resolved]
 
-def given_up_words(
-    given_up: Sequence[Sequence[int]],
-    graph: ColourGraph,
-    fits: Callable[[tuple[float, float, float, float]], bool],
-) -> list[Sequence[int]]:
-    """Return the words that fit a panel by themselves and yet could not be kept whole: they interlock."""
-    out = []
-    for group in given_up:
-        boxes = [graph.atoms[index].bounds for index in group]
-        box = (
+    def fits(self, box: Box) -> bool:
+        """Whether a film box can be one panel."""
+        return any(box[2] - box[0] <= w and box[3] - box[1] <= h for w, h in self.limits)
+
+    def units(self) -> tuple[list[Unit], list[Unit], list[Sequence[int]]]:
+        """Return words as units, letters as units, and the words that fit a panel and yet could not be kept whole.
+
+        Raises InputError for neighbours that can't be parted and are together too big, and for wishes that can't hold.
+        """
+        atom_of, step = self.graph.atom_of, self.settings.tape_step
+        firm: list[Sequence[int]] = [*touching_pairs(self.graph), *enclosed_pairs(self.graph)]
+        loose, _ = merge_units(self.graph, firm, self.fits)
+        faults = interlock_faults(self.graph, self.lettering, loose, self.fits, step)
+        if faults:
+            raise InputError(faults)
+        for wish in self.wishes:
+            for group in wish.together:
+                asked = sorted({atom_of[node] for node in group if node in atom_of})
+                firm.extend([asked] if asked else [])
+        letters, _ = merge_units(self.graph, firm, self.fits)
+        faults = wish_faults(self.graph, letters, self.wishes, self.fits, step, self.limits)
+        if faults:
+            raise InputError(faults)
+        whole = [group for group in self.words() if len(group) > 1 and not self.must_part(group)]
+        words, dropped = merge_units(self.graph, firm, self.fits, whole)
+        return words, letters, [group for group in dropped if self.fits(self.box(group))]
+
+    def words(self) -> list[list[int]]:
+        """Return the atoms of each word, in reading order."""
+        out: dict[str, list[int]] = {}
+        for index, atom in enumerate(self.graph.atoms):
+            for node in atom.nodes:
+                word = self.graph.word_of.get(node)
+                if word is not None and index not in out.setdefault(word, []):
+                    out[word].append(index)
+        return list(out.values())
+
+    def must_part(self, group: Sequence[int]) -> bool:
+        """Whether a wish breaks inside this set of atoms."""
+        atom_of, members = self.graph.atom_of, set(group)
+        return any(
+            atom_of.get(a) in members and atom_of.get(b) in members for wish in self.wishes for a, b in wish.apart
+        )
+
+    def box(self, group: Sequence[int]) -> Box:
+        """Return the film box of a set of atoms."""
+        boxes = [self.graph.atoms[index].bounds for index in group]
+        return (
             min(b[0] for b in boxes),
             min(b[1] for b in boxes),
             max(b[2] for b in boxes),
             max(b[3] for b in boxes),
         )
-        if fits(box):
-            out.append(group)
-    return out
+
+    def best(
+        self, words: Sequence[Unit], letters: Sequence[Unit], given_up: Sequence[Sequence[int]], budget: int
+    ) -> tuple[_Level, Found, str]:
+        """Return the level searched, what was found there, and how.
+
+        Whole words are units first. Letters are units where that does not settle it: a word may have to break where
+        whole words can't be cut apart, or where fewer panels come first.
+        """
+        policy = Policy(self.settings.policy)
+        coarse = self.level(words)
+        found = search(coarse.family, coarse.separations, policy, budget)
+        settled = found.parting is None or self.settled(found, policy, coarse, letters, given_up)
+        if found.proved and found.parting is not None and settled:
+            return coarse, found, "words as units"
+        fine = self.level(letters)
+        other = search(fine.family, fine.separations, policy, budget)
+        better = other.parting is not None and (
+            found.parting is None or (other.cost, other.area) < (found.cost, found.area)
+        )
+        level, best, method = coarse, found, "words as units"
+        if better or other.proved:
+            level, best, method = fine, other, "letters as units"
+        states = found.states + other.states
+        return level, Found(best.parting, best.cost, best.area, other.proved, states, other.bound), method
+
+    def settled(
+        self,
+        found: Found,
+        policy: Policy,
+        level: _Level,
+        letters: Sequence[Unit],
+        given_up: Sequence[Sequence[int]],
+    ) -> bool:
+        """Whether no plan that breaks another word can be better than the one found with whole words as units.
+
+        With ``words``: the breaks are the fewest possible, so every plan as good leaves the same words whole. With
+        ``panels``: the panels too are the fewest possible even with letters as units.
+        """
+        if given_up:
+            return False
+        breaks, panels, _ = policy.unpack(found.cost)
+        if breaks > level.family.least_breaks(level.family.everything):
+            return False
+        if policy.name == "words":
+            return True
+        family = make_family(self.graph, letters, self.limits, self.settings, self.wishes)
+        return panels <= family.least_panels(family.everything)
+
+    def level(self, units: Sequence[Unit]) -> _Level:
+        """Return what a search over these units needs."""
+        family = make_family(self.graph, units, self.limits, self.settings, self.wishes)
+        return _Level(units, family, Separations([unit.hull for unit in units]))
 
 
-def _settled(
-    found: Found,
-    policy: Policy,
-    level: _Level,
-    broken: Sequence[Sequence[int]],
-    graph: ColourGraph,
-    fine: Sequence[Unit],
-    words: dict[str, list[int]],
-    limits: Sequence[tuple[float, float]],
-    settings: PlanSettings,
-    wishes: Sequence[Resolved],
-) -> bool:
-    """Whether no plan that breaks another word can be better than the one found with whole words as units.
-
-    With ``words``: the breaks are the fewest possible, so every plan as good leaves the same words whole. With
-    ``panels``: the panels too are the fewest possible even with letters as units.
-    """
-    if broken:
-        return False
-    breaks, panels, _ = policy.unpack(found.cost)
-    if breaks > level.family.least_breaks(level.family.everything):
-        return False
-    if policy.name == "words":
-        return True
-    letters = _family(graph, fine, words.values(), limits, settings, wishes)
-    return panels <= letters.least_panels(letters.everything)
-
-
-def _level(
+def make_family(
     graph: ColourGraph,
     units: Sequence[Unit],
-    words: Sequence[Sequence[int]] | object,
-    limits: Sequence[tuple[float, float]],
-    settings: PlanSettings,
-    wishes: Sequence[Resolved],
-) -> _Level:
-    family = _family(graph, units, words, limits, settings, wishes)
-    return _Level(units, family, Separations([unit.hull for unit in units]))
-
-
-def _family(
-    graph: ColourGraph,
-    units: Sequence[Unit],
-    words: object,
     limits: Sequence[tuple[float, float]],
     settings: PlanSettings,
     wishes: Sequence[Resolved],
 ) -> Family:
+    """Return the family of a search: units with their boxes, edges, wishes, lines and words."""
     unit_of_atom = {atom: rank for rank, unit in enumerate(units) for atom in unit.atoms}
     unit_of = {node: unit_of_atom[index] for node, index in graph.atom_of.items()}
     gaps: dict[int, float] = {}
@@ -270,10 +282,10 @@ def _tree(parting: Parting, units: Sequence[Unit], graph: ColourGraph) -> Node:
     return Branch(_tree(parting[0], units, graph), _tree(parting[1], units, graph))
 
 
-def largest_area(root: Node, graph: ColourGraph) -> float:
+def _largest_area(root: Node, graph: ColourGraph) -> float:
     """Return the box area of the largest panel's film, mm²."""
     if isinstance(root, Branch):
-        return max(largest_area(root.first, graph), largest_area(root.second, graph))
+        return max(_largest_area(root.first, graph), _largest_area(root.second, graph))
     atom_of = graph.atom_of
     boxes = [graph.atoms[atom_of[node]].bounds for node in root.nodes]
     width = max(b[2] for b in boxes) - min(b[0] for b in boxes)
@@ -301,7 +313,7 @@ def _interlock_findings(found: Found, level: _Level, graph: ColourGraph, letteri
         words = {
             graph.word_of[node] for atom in unit.atoms for node in graph.atoms[atom].nodes if node in graph.word_of
         }
-        if unit.interlocked and (len(words) > 1 or method_breaks(level, unit)):
+        if unit.interlocked and (len(words) > 1 or _in_broken_word(level, unit)):
             names = "".join(text.get(node, node) for atom in unit.atoms for node in graph.atoms[atom].nodes)
             pieces = tuple(piece for atom in unit.atoms for piece in graph.atoms[atom].pieces)
             out.append(
@@ -316,7 +328,7 @@ def _interlock_findings(found: Found, level: _Level, graph: ColourGraph, letteri
     return out
 
 
-def method_breaks(level: _Level, unit: Unit) -> bool:
+def _in_broken_word(level: _Level, unit: Unit) -> bool:
     """Whether letters of a word that breaks stand in ``unit``: then the break had fewer places to choose from."""
     rank = level.units.index(unit)
     return any(word >> rank & 1 and word != 1 << rank for word in level.family.words)

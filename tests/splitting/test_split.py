@@ -15,7 +15,8 @@ from bigsign.project import Cutter, PlanSettings, Wish
 from bigsign.splitting.cost import Policy
 from bigsign.splitting.graph import build_graph
 from bigsign.splitting.search import search
-from bigsign.splitting.split import _level, panel_limits, split
+from bigsign.splitting.separations import Separations
+from bigsign.splitting.split import make_family, panel_limits, split
 from bigsign.splitting.too_big import scale_that_fits
 from bigsign.splitting.tree import leaves
 from bigsign.splitting.units import merge_units
@@ -208,10 +209,10 @@ def test_the_search_without_its_bounds_agrees(seed: int, policy: str) -> None:
     graph = build_graph(*letters_from(rows), "#000000")
     limits = panel_limits(Cutter("t", "m", 90, 160), "quarter")
     units, _ = merge_units(graph, [], lambda b: any(b[2] - b[0] <= w and b[3] - b[1] <= h for w, h in limits))
-    words: dict[str, list[int]] = {}
-    level = _level(graph, units, words.values(), limits, PlanSettings(policy=policy), [])
-    with_bounds = search(level.family, level.separations, Policy(policy), 50_000)
-    without = search(level.family, level.separations, Policy(policy), 50_000, prune=False)
+    family = make_family(graph, units, limits, PlanSettings(policy=policy), [])
+    separations = Separations([unit.hull for unit in units])
+    with_bounds = search(family, separations, Policy(policy), 50_000)
+    without = search(family, separations, Policy(policy), 50_000, prune=False)
     assert with_bounds.proved
     assert without.proved
     assert (with_bounds.cost, with_bounds.area) == (without.cost, without.area)

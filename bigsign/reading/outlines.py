@@ -1,8 +1,7 @@
 """Reading level lettering from bare outlines: bodies into lines, parts into glyphs, gaps into words.
 
 The method follows the docstrum idea (O'Gorman, PAMI 15(11), 1993): neighbours' distances fall into two heaps,
-letter gaps and word gaps; here they are pooled over all lines of like height. The ratio of the two in drafting
-lettering is three (ISO 3098: 2/10 and 6/10 of the height; the tie to the standard is from memory).
+letter gaps and word gaps; here they are pooled over all lines of like height.
 """
 
 from __future__ import annotations
@@ -25,7 +24,12 @@ __all__ = ["read_outlines"]
 REACH = 2.2  # neighbours in a line stand at most this many heights apart
 ALIKE = 3.2  # and their heights differ at most by this factor
 OVERLAP = 0.45  # and share this much of the lower one's height
+CAPITAL = 1.9  # capitals and ascenders are at most this many times as tall as the letters' median
+LONE = 0.62  # parts alone or in twos between letters (commas beside small letters) may be this tall, and are marks
 SMALL = 0.42  # a row lower than this share of the row it lies in or beside is made of marks, not letters
+
+
+LONE_LETTER = "a shape by itself, as tall as the letters over or under it, is read as a letter."
 
 
 @dataclass(slots=True)
@@ -47,16 +51,20 @@ def read_outlines(pieces: Sequence[Piece]) -> tuple[list[FoundLine], list[str]]:
         return [], sorted(frames)
     rows, loose = _rows(parts)
     ornaments = [*frames, *(part.piece for part in loose)]
+    grouped = [(row, group_parts(row.parts, row.top, row.foot)) for row in rows]
+    letters = [_is_lettering(glyphs) for _, glyphs in grouped]
+    sure = [row for (row, _), is_line in zip(grouped, letters, strict=True) if is_line]
     lines: list[tuple[_Row, list[list[Part]]]] = []
-    for row in rows:
-        glyphs = group_parts(row.parts, row.top, row.foot)
-        if _is_lettering(row, glyphs):
+    for (row, glyphs), is_line in zip(grouped, letters, strict=True):
+        if is_line or (len(glyphs) == 1 and any(_between_lines(row, other) for other in sure)):
             lines.append((row, glyphs))
         else:
             ornaments.extend(part.piece for part in row.parts)
     colour = pieces[0].colour
     found = []
-    for row, words, doubt in split_words([(row, glyphs) for row, glyphs in lines]):
+    for row, words, doubt in split_words(lines):
+        if len(words) == len(words[0]) == 1:
+            doubt = LONE_LETTER
         made = tuple(
             FoundGlyph(None, tuple(part.piece for part in glyph), _box(glyph), colour, number)
             for number, word in enumerate(words)
@@ -115,9 +123,11 @@ def _row(parts: Sequence[Part]) -> _Row:
     """Return a row with its foot line and its top: usual bottoms and tall tops of its higher parts."""
     boxes = np.array([part.box for part in parts])
     heights = boxes[:, 3] - boxes[:, 1]
-    tall = boxes[heights >= 0.5 * heights.max()]
-    foot = float(np.median(tall[:, 3]))
-    top = float(np.quantile(tall[:, 1], 0.15))
+    tall = heights >= 0.5 * heights.max()
+    foot = float(np.median(boxes[tall, 3]))
+    # one capital among small letters sets the height; one shape far above them all does not
+    usual = tall & (heights <= CAPITAL * np.median(heights[tall]))
+    top = float(boxes[usual, 1].min())
     return _Row(sorted(parts, key=lambda part: part.box), min(top, foot - 1e-6), foot)
 
 
@@ -127,17 +137,15 @@ def _adopt_marks(rows: list[_Row]) -> tuple[list[_Row], list[Part]]:
     kept: list[_Row] = []
     loose: list[Part] = []
     for row in rows:
-        strays = []
-        for part in row.parts:
-            host = _host(part, kept, row)
+        hosts = [_host(part, kept, row) for part in row.parts]
+        strays = [part for part, host in zip(row.parts, hosts, strict=True) if host is None]
+        if 2 * len(strays) >= len(row.parts):  # mostly parts of their own: a row of letters, whatever is near it
+            kept.append(row)
+            continue
+        loose.extend(strays)
+        for part, host in zip(row.parts, hosts, strict=True):
             if host is not None:
                 host.parts.append(part)
-            else:
-                strays.append(part)
-        if len(strays) == len(row.parts):
-            kept.append(row)
-        else:
-            loose.extend(strays)
     for row in kept:
         row.parts.sort(key=lambda part: part.box)
     return sorted(kept, key=lambda row: (row.top, row.parts[0].box[0])), loose
@@ -149,9 +157,10 @@ def _host(part: Part, rows: Sequence[_Row], own: _Row) -> _Row | None:
     x0, y0, x1, y1 = part.box
     for row in rows:
         height = row.height
-        if own.height > SMALL * height and y1 - y0 > SMALL * height:
+        limit = LONE if len(own.parts) <= 2 else SMALL
+        if own.height > limit * height and y1 - y0 > limit * height:
             continue
-        if y1 - y0 > 0.62 * height or x1 - x0 > 1.2 * height:
+        if y1 - y0 > LONE * height or x1 - x0 > 1.2 * height:
             continue
         if y1 < row.top - 0.55 * height or y0 > row.foot + 0.45 * height:
             continue
@@ -165,7 +174,19 @@ def _host(part: Part, rows: Sequence[_Row], own: _Row) -> _Row | None:
     return None if best is None else best[1]
 
 
-def _is_lettering(row: _Row, glyphs: Sequence[Sequence[Part]]) -> bool:
+def _between_lines(row: _Row, line: _Row) -> bool:
+    """Whether a lone shape is as tall as a line's letters, stands over or under them, and as near as a line would."""
+    pitch = abs(row.foot - line.foot)
+    middle = (min(part.box[0] for part in row.parts) + max(part.box[2] for part in row.parts)) / 2
+    left, right = min(part.box[0] for part in line.parts), max(part.box[2] for part in line.parts)
+    return (
+        0.8 < row.height / line.height < 1.25
+        and 0.3 * line.height < pitch < 2 * line.height
+        and left < middle < right
+    )
+
+
+def _is_lettering(glyphs: Sequence[Sequence[Part]]) -> bool:
     """Whether a row reads as letters: more than one glyph, no rules, and not one shape over and over."""
     if len(glyphs) < 2:
         return False

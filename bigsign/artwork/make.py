@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from bigsign.artwork.drawing import read_drawing
 from bigsign.artwork.pieces import Artwork, KnownGlyph, KnownLine, Piece
@@ -49,6 +52,7 @@ def make_artwork(project: Project) -> Artwork:
         raise InputError(faults)
     pieces = unite_layers(layers)
     findings.extend(_overlaps(layers, spans, pieces))
+    findings.extend(_line_overlaps(blocks, pieces))
     return Artwork(pieces, tuple(_known(blocks, pieces)), tuple(findings))
 
 
@@ -91,13 +95,37 @@ def _overlaps(
                 continue
             common = films[i].intersection(films[j])
             if common.area > LEAST_OVERLAP:
-                held = tuple(piece.id for piece in pieces if piece.shape.intersection(common).area > LEAST_OVERLAP)
                 out.append(
                     Finding(
                         "fit-overlap",
                         f"The films of {spans[i][0]} and {spans[j][0]} overlap.",
-                        held,
+                        _holding(common, pieces),
                         remedy="Give each a centre of its own, unless one is meant to lie on the other.",
                     )
                 )
     return out
+
+
+def _line_overlaps(blocks: list[tuple[int, str, SetBlock]], pieces: tuple[Piece, ...]) -> list[Finding]:
+    """Warn of lines that run into the next of their block: their letters become one piece of film."""
+    out = []
+    for _, colour, block in blocks:
+        own = tuple(piece for piece in pieces if piece.colour == colour)
+        films = [shapely.union_all([glyph.outline for glyph in line.glyphs]) for line in block.lines]
+        for (one, film), (other, next_film) in pairwise(zip(block.lines, films, strict=True)):
+            common = film.intersection(next_film)
+            if common.area > LEAST_OVERLAP:
+                out.append(
+                    Finding(
+                        "fit-overlap",
+                        f"The films of the lines {one.text!r} and {other.text!r} overlap.",
+                        _holding(common, own),
+                        remedy="Give the block a greater leading, unless the lines are meant to join.",
+                    )
+                )
+    return out
+
+
+def _holding(common: BaseGeometry, pieces: tuple[Piece, ...]) -> tuple[str, ...]:
+    """Return the ids of the pieces that share film with a region."""
+    return tuple(piece.id for piece in pieces if piece.shape.intersection(common).area > LEAST_OVERLAP)

@@ -73,7 +73,7 @@ def set_lettering(spec: LetteringSpec) -> SetBlock:
     Raises
     ------
     InputError
-        Naming every character the font lacks and every axis it has not, or if no film comes out.
+        Naming every character the font lacks, every axis it has not or has no such value of, or if no film comes out.
     """
     face = Face(spec.font, spec.axes)
     _check(spec, face, [])
@@ -99,6 +99,10 @@ def _check(spec: LetteringSpec, face: Face, shaped: Sequence[Sequence[ShapedGlyp
     known = f"one of: {', '.join(face.axes)}" if face.axes else "no axes"
     unknown = [axis for axis in spec.axes if axis not in face.axes]
     faults = [Fault(f"the font {font} has no axis {axis!r}", where, known) for axis in unknown]
+    for axis, value in spec.axes.items():
+        low, high = face.axes.get(axis, (value, value))
+        if axis in face.axes and not low <= value <= high:
+            faults.append(Fault(f"axis {axis} is {value:g}", where, f"a number from {low:g} to {high:g}"))
     if any(char in EXPLICIT for line in spec.lines for char in line):
         faults.append(Fault("hidden embedding marks (U+202A to U+2069) in the text", where, "the letters alone"))
     lacking = {_named(char) for row in shaped for glyph in row if glyph.missing for char in _missing(face, glyph)}

@@ -57,7 +57,7 @@ class _Recorder:
 
 
 class Face:
-    """A font face at given axes (those it does not have are ignored: see ``axes``)."""
+    """A font face at given axes (those it does not have are ignored, others held to their range: see ``axes``)."""
 
     def __init__(self, font: FontFile, axes: Mapping[str, float]) -> None:
         import uharfbuzz as hb
@@ -66,7 +66,7 @@ class Face:
         face = hb.Face(font.data, font.index)
         self._font: Any = hb.Font(face)
         self.upem = int(face.upem)
-        self.axes = tuple(str(axis.tag) for axis in face.axis_infos)
+        self.axes = {str(axis.tag): (float(axis.min_value), float(axis.max_value)) for axis in face.axis_infos}
         self._font.scale = (self.upem, self.upem)
         if axes:
             self._font.set_variations(dict(axes))

@@ -10,7 +10,9 @@ from collections.abc import Sequence
 
 import shapely
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 
+from bigsign.artwork.fill import polygons_of
 from bigsign.artwork.pieces import Artwork
 from bigsign.findings import Finding
 from bigsign.presets import FilmLimits, film_limits
@@ -19,6 +21,7 @@ from bigsign.reading.lettering import Lettering
 __all__ = ["narrow_parts", "weeding_findings"]
 
 THIN_SHARE = 0.03  # of a piece's area: pointed corners and serifs thinner than the limit are no matter
+LONG_PART = 3.0  # widths squared: a narrow part of more film is a stroke, however heavy the rest of its piece
 SLACK = 1e-4  # mm: a stroke of just the least width passes
 MITRE = 5.0  # corners down to about 23 degrees grow back whole
 
@@ -26,9 +29,9 @@ MITRE = 5.0  # corners down to about 23 degrees grow back whole
 def weeding_findings(artwork: Artwork, lettering: Lettering, limits: FilmLimits | None = None) -> tuple[Finding, ...]:
     """Return a few findings for each line, and as many for all ornaments together.
 
-    Codes: ``film-thin`` strokes narrower than the limit over more than a corner's worth of the piece;
-    ``film-small`` lines whose capitals are lower than the limit; ``film-island`` pieces, or holes in them, smaller
-    than the limit both ways.
+    Codes: ``film-thin`` strokes narrower than the limit over more than a corner's worth of the piece, or in one part
+    longer than any corner; ``film-small`` lines whose capitals are lower than the limit; ``film-island`` pieces, or
+    holes in them, smaller than the limit both ways.
     """
     bounds = limits or film_limits("adhesive")
     shapes = {piece.id: piece.shape for piece in artwork.pieces}
@@ -61,7 +64,7 @@ def _group(
             )
         )
     planned = "" if height is None else f", planned {height:.1f} mm high,"
-    thin = tuple(p for p in pieces if narrow_parts(shapes[p], limits.least_stroke) > THIN_SHARE)
+    thin = tuple(p for p in pieces if _has_thin_strokes(shapes[p], limits.least_stroke))
     if thin:
         out.append(
             Finding(
@@ -101,10 +104,21 @@ def narrow_parts(shape: Polygon, width: float) -> float:
     What a disc of that width inside the shape can't reach is narrow (a morphological opening). Growing back with
     mitred corners keeps square corners whole, so that a sturdy letter is not blamed for having many of them.
     """
+    return float(_narrow(shape, width).area / shape.area)
+
+
+def _narrow(shape: Polygon, width: float) -> BaseGeometry:
     opened = shape.buffer(SLACK - width / 2, quad_segs=8).buffer(
         width / 2, join_style="mitre", mitre_limit=MITRE
     )
-    return float(1 - shape.intersection(opened).area / shape.area)
+    return shape.difference(opened)
+
+
+def _has_thin_strokes(shape: Polygon, width: float) -> bool:
+    """Whether narrow parts are a fair share of the shape, or one of them is more than a pointed corner."""
+    narrow = _narrow(shape, width)
+    largest = max((part.area for part in polygons_of(narrow)), default=0.0)
+    return narrow.area > THIN_SHARE * shape.area or largest > LONG_PART * width**2
 
 
 def _across(shape: Polygon) -> float:

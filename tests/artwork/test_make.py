@@ -78,6 +78,17 @@ def test_blocks_that_overlap_are_warned_of_with_their_pieces() -> None:
     assert {piece.colour for piece in held.values()} == {"#000000", "#aa2222"}
 
 
+def test_lines_of_a_block_that_run_into_each_other_are_warned_of() -> None:
+    """Tails of the first line reach the heads of the next, and become one piece with them."""
+    close = made(block("gypsum", "HARBOUR", leading=0.7, colour="#000000"))
+    (finding,) = [finding for finding in close.findings if finding.code == "fit-overlap"]
+    assert "'gypsum'" in finding.message
+    assert "'HARBOUR'" in finding.message
+    shared = {glyph.text for line in close.known for glyph in line.glyphs if set(glyph.pieces) & set(finding.pieces)}
+    assert {"g", "H"} <= shared
+    assert made(block("gypsum", "HARBOUR", leading=1.4, colour="#000000")).findings == ()
+
+
 def test_an_ornament_of_another_colour_takes_no_glyph() -> None:
     """A plate beneath lettering of its own colour is one piece with it; of another colour it is not."""
     plate = LEAF.replace(b"#228822", b"#000000")

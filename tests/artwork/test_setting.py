@@ -213,6 +213,8 @@ def test_turn_beyond_a_circle_is_the_same_turn() -> None:
         ({"lines": ("a\u202bb",)}, ["U+202A"]),
         ({"lines": ("JAM",), "axes": {"wdth": 75.0}}, ["no axis 'wdth'"]),
         ({"lines": ("JAM",), "font": "Dancing Script", "axes": {"wdth": 75.0}}, ["wght"]),
+        ({"lines": ("JAM",), "font": "Dancing Script", "axes": {"wght": 5000.0}}, ["wght is 5000", "400 to 700"]),
+        ({"lines": ("JAM",), "font": "Dancing Script", "axes": {"wght": math.nan}}, ["wght is nan", "400 to 700"]),
         ({"lines": ("  ", "")}, ["visible"]),
     ],
 )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -71,6 +73,28 @@ def test_the_pair_of_a_shop_that_tried() -> None:
 def test_strokes_are_measured_and_corners_forgiven(stroke: float, wanted: list[str], angle: float) -> None:
     shape = affinity.rotate(letter_e(11.0, stroke), angle)
     assert codes(found(shape, cap_height=11.0)) == wanted
+
+
+def test_a_thin_stroke_on_a_heavy_piece_is_found() -> None:
+    """A bar that crosses a frame is under a hundredth of the film, and tears all the same."""
+    frame = Polygon(box(0, 0, 600, 400).exterior, [box(40, 40, 560, 360).exterior])
+    assert found(frame, cap_height=None) == []
+    for thickness, wanted in ((1.0, ["film-thin"]), (2.0, [])):
+        barred = union_all([frame, box(40, 200, 560, 200 + thickness)])
+        assert isinstance(barred, Polygon)
+        assert narrow_parts(barred, 2.0) < 0.01
+        assert codes(found(barred, cap_height=None)) == wanted
+
+
+def test_rounds_and_pointed_corners_of_large_pieces_are_forgiven() -> None:
+    """A star of 36-degree points, a ring and a rounded plate, all sturdy."""
+    ring = Point(0, 0).buffer(900).difference(Point(0, 0).buffer(880))
+    turns = [(100 - 62 * (n % 2), math.pi * n / 5) for n in range(10)]
+    star = Polygon([(radius * math.cos(angle), radius * math.sin(angle)) for radius, angle in turns])
+    plate = box(0, 0, 500, 300).buffer(40)
+    for shape in (ring, star, plate):
+        assert isinstance(shape, Polygon)
+        assert found(shape, cap_height=None) == []
 
 
 def test_one_finding_a_kind_and_line_lists_its_pieces() -> None:

@@ -10,6 +10,7 @@ import fcntl
 import json
 import os
 import shutil
+import signal
 import tempfile
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
@@ -67,6 +68,18 @@ def contents(plan: Plan, progress: Progress = lambda _: None) -> dict[str, bytes
 def check_folder(target: Path) -> None:
     """Raise OutputError unless ``target`` can be made, or is a folder that holds only files of a plan of its own."""
     where = target.name or str(target)
+    try:
+        _check_folder(target, where)
+    except (OSError, ValueError) as error:  # a name too long, a nought byte, a folder that can't be read
+        right = getattr(error, "strerror", None) or str(error)
+        raise OutputError(Fault("the output folder can't be written", where[:60], right)) from None
+
+
+def _check_folder(target: Path, where: str) -> None:
+    if "\0" in str(target):  # most questions to a path of this kind answer False instead of failing
+        raise ValueError("a name without a nought byte")
+    if target.absolute().parent == target.absolute():
+        raise OutputError(Fault("the output can't be a whole disk", where, "a folder of its own"))
     if target.is_symlink() or (target.exists() and not target.is_dir()):
         raise OutputError(Fault("the output is no folder", where, "a new folder, or one that an earlier run made"))
     parent = target.absolute().parent
@@ -83,9 +96,11 @@ def check_folder(target: Path) -> None:
 
 
 def _stranger(target: Path) -> str | None:
-    """Return the first file that the folder's own plan.json does not list, or None."""
+    """Return the first file, or folder with nothing in it, that the folder's own plan.json does not list, or None."""
     found = sorted(
-        path.relative_to(target).as_posix() for path in target.rglob("*") if path.is_symlink() or not path.is_dir()
+        path.relative_to(target).as_posix()
+        for path in target.rglob("*")
+        if path.is_symlink() or not path.is_dir() or not any(path.iterdir())
     )
     try:
         plan = json.loads((target / "plan.json").read_text("utf-8"))
@@ -98,20 +113,14 @@ def _stranger(target: Path) -> str | None:
 @contextmanager
 def _alone(target: Path) -> Iterator[None]:
     """Hold the lock of ``target``; raise OutputError if another run holds it."""
-    lock = target.absolute().parent / f".{target.name}.lock"
-    handle: IO[str] | None = None
+    parent = target.absolute().parent
+    lock = parent / f".{target.name}.lock"
+    handle = _locked(lock, target.name)
     try:
-        try:
-            handle = lock.open("w")
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            raise OutputError(Fault("the output folder is in use", target.name, "wait for the other run")) from None
-        except OSError as error:
-            right = error.strerror or "a folder you may write to"
-            raise OutputError(Fault("the output folder can't be written", target.name, right)) from None
-        for left in sorted(target.absolute().parent.glob(f".{target.name}.new-*")):
-            shutil.rmtree(left, ignore_errors=True)
-        old = target.absolute().parent / f".{target.name}.old"
+        for left in sorted(parent.iterdir()):
+            if left.name.startswith(f".{target.name}.new-"):
+                shutil.rmtree(left, ignore_errors=True)
+        old = parent / f".{target.name}.old"
         if old.exists():
             if target.exists():
                 shutil.rmtree(old, ignore_errors=True)
@@ -119,9 +128,38 @@ def _alone(target: Path) -> Iterator[None]:
                 old.rename(target)  # killed between the two renames: the old folder still stands
         yield
     finally:
+        # only who holds the lock takes its file away: else a third run would lock a new file beside the first
+        lock.unlink(missing_ok=True)
+        handle.close()
+
+
+def _locked(lock: Path, name: str) -> IO[str]:
+    """Return the lock file, open and locked; raise OutputError if another run holds it."""
+    handle: IO[str] | None = None
+    try:
+        handle = lock.open("w")
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        # the run before may have taken the file away between our opening and our locking it
+        if not lock.exists() or not os.path.samestat(os.fstat(handle.fileno()), lock.stat()):
+            raise BlockingIOError
+    except OSError as error:
         if handle is not None:
-            lock.unlink(missing_ok=True)
             handle.close()
+        if isinstance(error, BlockingIOError):
+            raise OutputError(Fault("the output folder is in use", name, "wait for the other run")) from None
+        right = error.strerror or "a folder you may write to"
+        raise OutputError(Fault("the output folder can't be written", name, right)) from None
+    return handle
+
+
+@contextmanager
+def _uninterrupted() -> Iterator[None]:
+    """Put off Ctrl-C and SIGTERM: between the two renames neither the old folder nor the new one stands."""
+    held = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, held)
 
 
 def _replace(target: Path, files: Mapping[str, bytes]) -> None:
@@ -136,14 +174,15 @@ def _replace(target: Path, files: Mapping[str, bytes]) -> None:
                 path.parent.mkdir(exist_ok=True)
                 path.write_bytes(data)
             new.chmod(0o755)
-            if target.exists():
-                target.rename(old)
-            try:
-                new.rename(target)
-            except BaseException:
-                if old.exists():
-                    old.rename(target)
-                raise
+            with _uninterrupted():
+                try:
+                    if target.exists():
+                        target.rename(old)
+                    new.rename(target)
+                except BaseException:
+                    if old.exists() and not target.exists():
+                        old.rename(target)
+                    raise
         except BaseException:
             shutil.rmtree(new, ignore_errors=True)
             raise

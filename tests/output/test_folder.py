@@ -9,7 +9,8 @@ import jsonschema
 import pytest
 
 from bigsign.errors import OutputError
-from bigsign.output.folder import write_all
+from bigsign.output import folder
+from bigsign.output.folder import check_folder, write_all
 from tests.demos import DEMOS, demo_plan
 
 SCHEMA = json.loads((Path(__file__).parents[2] / "docs" / "plan.schema.json").read_text("utf-8"))
@@ -86,3 +87,57 @@ def test_leftovers_of_a_killed_run_are_removed(tmp_path: Path) -> None:
 def test_a_missing_parent_is_an_error(tmp_path: Path) -> None:
     with pytest.raises(OutputError, match="parent"):
         write_all(demo_plan("one_mat"), tmp_path / "no" / "out")
+
+
+def test_a_run_that_is_refused_leaves_the_lock_to_who_holds_it(tmp_path: Path) -> None:
+    target = tmp_path / "out"
+    with folder._alone(target):
+        for _ in range(3):
+            with pytest.raises(OutputError, match="in use"), folder._alone(target):
+                pass
+    with folder._alone(target):
+        pass
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_ctrl_c_between_the_two_renames_leaves_what_was_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    target = tmp_path / "out"
+    write_all(demo_plan("one_mat"), target)
+    before = tree(target)
+    rename = Path.rename
+
+    def stop_after(self: Path, to: Path) -> Path:
+        moved = rename(self, to)
+        if to.name == ".out.old":
+            raise KeyboardInterrupt
+        return moved
+
+    monkeypatch.setattr(Path, "rename", stop_after)
+    with pytest.raises(KeyboardInterrupt):
+        write_all(demo_plan("one_mat"), target)
+    monkeypatch.undo()
+    assert tree(target) == before
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["out"]
+
+
+def test_leftovers_of_a_name_with_brackets_are_removed(tmp_path: Path) -> None:
+    (tmp_path / ".sign[1].new-abc").mkdir()
+    write_all(demo_plan("one_mat"), tmp_path / "sign[1]")
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["sign[1]"]
+
+
+def test_an_empty_folder_of_a_stranger_stays(tmp_path: Path) -> None:
+    target = tmp_path / "out"
+    write_all(demo_plan("one_mat"), target)
+    (target / "photos").mkdir()
+    with pytest.raises(OutputError, match="photos"):
+        write_all(demo_plan("one_mat"), target)
+    assert (target / "photos").is_dir()
+
+
+@pytest.mark.parametrize("name", ["x" * 300, "a\0b", "/"])
+def test_names_no_folder_can_have_are_an_error(name: str, tmp_path: Path) -> None:
+    with pytest.raises(OutputError):
+        check_folder(tmp_path / name)

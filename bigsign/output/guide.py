@@ -31,7 +31,7 @@ def guide_pdf(sheets: Sheets, plan: Plan) -> bytes:
         if name not in pdfmetrics.getRegisteredFontNames():
             pdfmetrics.registerFont(TTFont(name, str(font_file(bold))))
     out = BytesIO()
-    canvas = Canvas(out, invariant=1, pageCompression=1, lang="en")
+    canvas = Canvas(out, invariant=1, pageCompression=1, lang="en", initialFontName="Lato")
     canvas.setTitle(f"{plan.sign.name}: assembly guide")
     canvas.setSubject(f"Plan {plan.project.sha256[:8]}")
     canvas.setCreator("bigsign")

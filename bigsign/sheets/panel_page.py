@@ -240,7 +240,7 @@ def _join_name(plan: Plan, panel: Panel, part: Break) -> str:
 def _gap_text(part: Break) -> str:
     shown = list(dict.fromkeys(gap.gap.shown for gap in part.gaps))[:3]
     extra = (
-        f"; at foot, half and full height {', '.join(shown)}"
+        f"; measured at its heights {', '.join(shown)}"
         if part.kind in ("letter", "word") and len(shown) > 1
         else ""
     )

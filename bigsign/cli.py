@@ -239,7 +239,7 @@ def _length(key: str, text: str | None, faults: list[Fault]) -> float | None:
     try:
         value = parse_length(text)
     except LengthError as error:
-        what, _, right = str(error).partition(": ")
+        what, _, right = str(error).rpartition(": ")
         faults.append(Fault(what, option, right))
         return None
     if not 0 < value < 1e6:

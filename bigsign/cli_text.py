@@ -9,7 +9,7 @@ from pathlib import Path
 
 from bigsign.cli_terminal import plain
 from bigsign.findings import Finding
-from bigsign.fit import CutterFit, FitReport
+from bigsign.fit import CutterFit, FitReport, tape_below
 from bigsign.plan_records import Plan
 from bigsign.presets import CutterPreset
 from bigsign.project_check import Json, ProjectCheck
@@ -123,11 +123,11 @@ def _glyph(name: str, text: str | None) -> str:
 
 def cutters_text(presets: Sequence[CutterPreset], units: str) -> list[str]:
     """Return the table of cutters and mats with their usable areas."""
-    step = step_of(units)
+    step = TapeStep("mm", Fraction(1, 10)) if units == "mm" else TapeStep()
     rows = [("cutter", "mat", "usable area", "border", "")]
     for preset in presets:
         for mat in preset.mats:
-            size = _size(mat.width, mat.length, step)
+            size = f"{tape_below(mat.width, step).tape} × {tape_below(mat.length, step).tape}"
             note = "not built yet" if preset.roll else ""
             rows.append((preset.name, mat.mat, size, _tape(mat.border, step), note))
     return _table(rows)
@@ -148,11 +148,16 @@ def fit_text(report: FitReport) -> list[str]:
         out += _one_text(report.result, named)
     if report.cutters is not None:
         out += ["", *_table([_HEAD, *(_row(row) for row in report.cutters)])]
-        notes = {f"{row.cutter} {row.mat}": row.note for row in report.cutters if row.note}
-        out += [f"{name}: {plain(note)}" for name, note in notes.items()]
+        out += [f"{row.cutter} {row.mat}: {_first(row.note)}" for row in report.cutters if row.note]
     if report.findings:
         out += ["", f"{count(len(report.findings), 'warning').capitalize()}:", *_findings(report.findings)]
     return out
+
+
+def _first(note: str) -> str:
+    """Return the first line of a note and how many more there are."""
+    first, *more = note.split("\n")
+    return plain(first) + (f" (and {len(more)} more)" if more else "")
 
 
 _HEAD = ("cutter", "mat", "panels", "mats", "breaks in words", "largest in one panel")
@@ -171,7 +176,7 @@ def _one_text(result: CutterFit, named: str) -> list[str]:
     largest = result.largest_one_panel
     limit = f"Largest in one panel: {named} {largest.tape}." if largest is not None else ""
     if result.measures is None:
-        return [f"It can't be cut on {on}: {plain(result.note)}.", limit]
+        return [f"It can't be cut on {on}:", *(f"  {plain(note)}" for note in result.note.split("\n")), limit]
     if result.fits:
         colours = len(result.panels)
         return [f"It fits {on} in one panel{'' if colours == 1 else ' a colour'}.", limit]

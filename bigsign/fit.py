@@ -29,7 +29,7 @@ from bigsign.project import (
     PlanSettings,
     Project,
 )
-from bigsign.project_blocks import line_faults, missing_characters
+from bigsign.project_blocks import line_faults, missing_characters, trimmed
 from bigsign.project_inputs import cutter_files, shown_list, version
 from bigsign.splitting.tree import Measures
 from bigsign.tolerances import TOLERANCES
@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from bigsign.artwork.pieces import Artwork
     from bigsign.reading.lettering import Lettering
 
-__all__ = ["CutterFit", "FitPanel", "FitReport", "check_fit", "find_cutter", "fit_table"]
+__all__ = ["CutterFit", "FitPanel", "FitReport", "check_fit", "find_cutter", "fit_table", "tape_below"]
 
 AROUND = 25.4  # mm of board around the film: room for trim outlines
 SIZES = ("cap_height", "width", "height")
@@ -59,7 +59,7 @@ class FitPanel:
 class CutterFit:
     """One cutter and mat: whether all film of a colour goes on it in one panel, or how it parts.
 
-    ``note`` says why there is no answer: a piece too big, or a machine not built yet; ``panels`` is then empty
+    ``note`` says why there is no answer: each piece too big on a line, or a machine not built yet; ``panels`` is empty
     and ``measures`` None. ``largest_one_panel`` is the largest size, in the terms asked, that needs no parting;
     its ``tape`` is rounded down, so that what it says does fit.
     """
@@ -170,7 +170,7 @@ def check_fit(
     size_of, size = next(((key, value) for key, value in sizes.items() if value), ("width", film_width))
     if isinstance(block, DrawingSpec) and block.width is None and block.height is None:
         block = replace(block, width=film_width)
-    design = _Design(block, size_of, size, svg_name if svg is not None else "\n".join(lines))
+    design = _Design(block, size_of, size, "\n".join(block.lines) if isinstance(block, LetteringSpec) else svg_name)
     project = _project(block, turning, step, (film_width, film_height))
     artwork, _ = _film(project)
     say("reading letters, words and lines")
@@ -231,7 +231,7 @@ def _one(
     try:
         plan = plan_lettering(project, artwork, lettering)
     except InputError as error:
-        return replace(bare, note="; ".join(f"{fault.what}; {fault.right}" for fault in error.faults))
+        return replace(bare, note="\n".join(f"{fault.what}; {fault.right}" for fault in error.faults))
     panels = tuple(
         FitPanel(
             panel.text,
@@ -277,7 +277,7 @@ def _block(
     if len(given) != 1:
         what = "no size is given" if not given else f"{' and '.join(given)} are given"
         faults.append(Fault(what, "the size", "exactly one of --cap-height, --width and --height"))
-    stripped = tuple(line.rstrip() for line in lines)
+    stripped = tuple(trimmed(line) for line in lines)
     faults.extend(Fault(what, "the text", right) for what, right in line_faults(stripped))
     try:
         found = font if isinstance(font, FontFile) else find_font(font, folder, "--font")
@@ -367,10 +367,10 @@ def _largest(project: Project, design: _Design, artwork: Artwork) -> TapeLength:
         artwork, _ = _film(replace(project, blocks=(block,)))
         if abs(_factor(artwork, project.cutter, project.turning) - 1) * size <= TOLERANCES.fit / 2:
             break
-    return _floor(size, project.plan.tape_step)
+    return tape_below(size, project.plan.tape_step)
 
 
-def _floor(mm: float, step: TapeStep) -> TapeLength:
+def tape_below(mm: float, step: TapeStep) -> TapeLength:
     """Return a length whose ``tape`` is the mark below, unless the one above is nearer than a micrometre."""
     marks = int(Fraction(mm + TOLERANCES.fit) / Fraction(step.mm))
     shown = to_tape(marks * step.mm, step)

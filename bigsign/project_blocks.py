@@ -12,11 +12,21 @@ from bigsign.project import Board, DrawingSpec, FontFile, LetteringSpec
 from bigsign.project_inputs import Inputs, shown_list
 from bigsign.toml_table import Table
 
-__all__ = ["drawing_block", "lettering_block", "line_faults", "missing_characters"]
+__all__ = ["drawing_block", "lettering_block", "line_faults", "missing_characters", "trimmed"]
 
 LONGEST_LINE = 2000  # characters; what a board holds is far less, so more is a mistake
 MOST_LINES = 500
 LINES_RIGHT = 'a list of lines, as ["FRESH EGGS", "& HONEY"]'
+
+
+def trimmed(line: str) -> str:
+    """Return a line without the white space at its end; other control characters there stay, as faults to find."""
+    space = [char for char in dict.fromkeys(line) if char.isspace() and (char in "\t\n\r" or not _is_control(char))]
+    return line.rstrip("".join(space)) if space else line
+
+
+def _is_control(char: str) -> bool:
+    return unicodedata.category(char) == "Cc"
 
 
 def line_faults(lines: Sequence[str]) -> list[tuple[str, str]]:
@@ -75,7 +85,7 @@ def _lines(table: Table) -> list[str]:
         if table.lacks("lines"):
             table.fault("", "lines is missing", LINES_RIGHT)
         return []
-    lines = [line.rstrip(" \u00a0\u3000") for line in found]
+    lines = [trimmed(line) for line in found]
     for what, right in line_faults(lines):
         table.fault("lines", what, right)
     return lines

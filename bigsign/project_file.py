@@ -257,7 +257,7 @@ class _Reader(Inputs):
 
 def _what_and_right(error: LengthError) -> tuple[str, str]:
     """Return the parts of a message "X is not Y" or "X is not a length: Y"."""
-    what, colon, right = str(error).partition(": ")
+    what, colon, right = str(error).rpartition(": ")
     if colon:
         return what, right
     what, _, right = str(error).partition(" is not ")

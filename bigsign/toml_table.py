@@ -155,7 +155,7 @@ class Table:
         try:
             value = parse_length(found)
         except LengthError as error:
-            what, _, right = str(error).partition(": ")
+            what, _, right = str(error).rpartition(": ")
             self.fault(key, what, right)
             return default
         if not negative and (value < 0 or (value == 0 and not zero)):

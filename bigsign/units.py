@@ -49,6 +49,7 @@ _VULGAR = {
     "⅓": "1/3",
     "⅔": "2/3",
 }
+LONGEST = 100  # characters: what a person writes is far shorter, and Python reads no integer of 4300 digits
 _NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
 _TERM = re.compile(
     rf"\s*(?:(?P<whole>\d+)(?:\s+|-)(?P<wn>\d+)\s*[/⁄]\s*(?P<wd>\d+)|(?P<n>\d+)\s*[/⁄]\s*(?P<d>\d+)|(?P<dec>{_NUMBER}))"
@@ -77,6 +78,8 @@ def parse_length(text: str) -> float:
     if not isinstance(text, str):
         raise LengthError(f"{text!r} has no unit: {ACCEPTED}")
     body = text.strip()
+    if len(body) > LONGEST:
+        raise LengthError(f"{body[:20] + '…'!r} is not a length: {ACCEPTED}")
     sign = 1
     if body[:1] in {"-", "−", "+"}:
         sign = 1 if body[0] == "+" else -1

@@ -335,7 +335,20 @@ def test_cutters_are_listed_with_a_users_own(run: Run, tmp_path: Path) -> None:
     assert code == 0
     assert "11 1/2 in × 23 1/2 in" in out
     assert re.search(r"shed +long +10 in × 20 in", out)
-    assert "292 mm × 597 mm" in run("--units", "mm", "cutters")[1]
+    assert "101.6 mm × 292.1 mm" in run("--units", "mm", "cutters")[1]
+
+
+def test_a_usable_area_is_listed_no_larger_than_it_is(run: Run, tmp_path: Path) -> None:
+    mats = 'mats.a = { width = "302 mm", length = "302.99 mm" }'  # 302.99 mm is 11.929 in, nearest to 11 15/16
+    (tmp_path / "cutters.toml").write_text(f"[shed]\n{mats}\n")
+    assert "11 7/8 in × 11 7/8 in" in run("cutters")[1]
+    assert "302 mm × 302.9 mm" in run("--units", "mm", "cutters")[1]
+
+
+def test_a_length_too_long_to_read_is_one_fault(run: Run) -> None:
+    code, _, err = run("fit", "A", "--cap-height", "9" * 5000 + "in")
+    assert code == 2
+    assert re.fullmatch(r"error: '9+…' is not a length, --cap-height, .*\n", err)
 
 
 def test_help_and_version(run: Run) -> None:

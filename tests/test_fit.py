@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from io import BytesIO
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bigsign.errors import InputError, NotYetError
-from bigsign.fit import check_fit, find_cutter
+from bigsign.fit import check_fit, find_cutter, tape_below
 from bigsign.fonts import find_font
 from bigsign.presets import known_cutters
 from bigsign.project import Cutter
@@ -159,6 +160,15 @@ def test_sizes_for_people_follow_the_tape() -> None:
     assert largest.error_mm == pytest.approx(int(largest.mm) - largest.mm)
 
 
+def test_white_space_at_line_ends_is_dropped() -> None:
+    assert check_fit(["EGGS\n", "HAY \t"], cap_height=100, cutter=MAT).text == "EGGS\nHAY"
+
+
+@pytest.mark.parametrize(("mm", "below"), [(101.6, "101 mm"), (102.0, "102 mm"), (101.9995, "102 mm")])
+def test_a_limit_is_shown_no_larger_than_it_is(mm: float, below: str) -> None:
+    assert tape_below(mm, TapeStep("mm", Fraction(1))).tape == below
+
+
 @pytest.mark.parametrize(
     ("lines", "sizes", "said"),
     [
@@ -169,6 +179,7 @@ def test_sizes_for_people_follow_the_tape() -> None:
         (["A"], {"cap_height": 0.0}, "a length above nought"),
         (["A"], {"cap_height": float("nan")}, "a length above nought"),
         (["A\tB"], {"cap_height": 10.0}, "tab, line break or control character"),
+        (["AB\x1f"], {"cap_height": 10.0}, "tab, line break or control character"),
         (["卵"], {"cap_height": 10.0}, "has no '卵'"),
     ],
 )

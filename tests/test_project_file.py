@@ -173,6 +173,11 @@ no_break_after = ["THE#2"]
         ('["FRESH EGGS"]', '["FRESH\\tEGGS"]', r"tab, line break or control character, stand.toml line 8 .*lines"),
         ('["FRESH EGGS"]', '["FRESH\\nEGGS"]', r"tab, line break or control character"),
         ('["FRESH EGGS"]', '["FRESH\\u2028EGGS"]', r"tab, line break or control character"),
+        ('["FRESH EGGS"]', '["FRESH EGGS\\u001f"]', r"tab, line break or control character"),
+        ('["FRESH EGGS"]', '["\\tFRESH EGGS"]', r"tab, line break or control character"),
+        ('width = "12 in"', 'width = "4: in"', r"^'4: in' is not a length, stand.toml line 3 \[sign\] width, write it"),
+        ('width = "12 in"', f'width = "{"9" * 5000} in"', r"^'9+…' is not a length, stand.toml line 3 \[sign\] width"),
+        ("[sign]", '[plan]\ntape_step = "4: in"\n[sign]', r"^'4: in' is not a length, .*tape_step, write it"),
         ('["FRESH EGGS"]', '"FRESH"', r"lines is 'FRESH'.*a list of lines"),
         ('["FRESH EGGS"]', "[1]", r"lines holds something that is no text"),
         ('["FRESH EGGS"]', '["卵 A 蜜"]', r"the font Anton has no '卵', '蜜', stand.toml line 8 .*another font"),
@@ -202,6 +207,12 @@ def test_one_fault_is_one_clear_line(tmp_path: Path, old: str, new: str, said: s
     assert old in SMALL
     (only,) = faults(tmp_path, SMALL.replace(old, new))
     assert re.search(said, only), only
+
+
+@pytest.mark.parametrize("end", [" ", "   ", "\\t", "\\n", "\\r\\n", "\\u00a0", "\\u2003", " \\t "])
+def test_white_space_at_line_ends_is_dropped(tmp_path: Path, end: str) -> None:
+    project = load(tmp_path, SMALL.replace('["FRESH EGGS"]', f'["FRESH EGGS{end}"]'))
+    assert lettering(project).lines == ("FRESH EGGS",)
 
 
 def test_all_faults_come_at_once_in_a_stable_order(tmp_path: Path) -> None:

@@ -32,11 +32,18 @@ def test_accepted_forms(text: str, mm: float) -> None:
 @pytest.mark.parametrize(
     "text",
     ["", "12", "12,5 in", "nan in", "inf", "in", "1/0 in", "1 in 2 ft", "1 m 2 cm", "1 ft 2 mm", "1e3 mm", "1 2 in",
-     "4 1/2", "12 px", "--1 in", "1 ft 2 in 3 in", "0x10 mm", "٣ x"],
+     "4 1/2", "12 px", "--1 in", "1 ft 2 in 3 in", "0x10 mm", "٣ x",
+     "9" * 5000 + " in", "1/" + "9" * 5000 + " in", "4: in"],
 )  # fmt: skip
 def test_anything_else_shows_the_accepted_forms(text: str) -> None:
     with pytest.raises(LengthError, match="43 1/2 in"):
         parse_length(text)
+
+
+def test_a_long_text_is_shown_short() -> None:
+    with pytest.raises(LengthError) as caught:
+        parse_length("9" * 5000 + " in")
+    assert len(str(caught.value)) < 250
 
 
 @given(st.integers(0, 400), st.integers(0, 15))

@@ -31,7 +31,9 @@ def guide_pdf(sheets: Sheets, plan: Plan) -> bytes:
         if name not in pdfmetrics.getRegisteredFontNames():
             pdfmetrics.registerFont(TTFont(name, str(font_file(bold))))
     out = BytesIO()
-    canvas = Canvas(out, invariant=1, pageCompression=1, lang="en", initialFontName="Lato")
+    # else reportlab begins each page with a font that is not embedded; its stubs call this name a number
+    first_font: Any = FONTS[False]
+    canvas = Canvas(out, invariant=1, pageCompression=1, lang="en", initialFontName=first_font)
     canvas.setTitle(f"{plan.sign.name}: assembly guide")
     canvas.setSubject(f"Plan {plan.project.sha256[:8]}")
     canvas.setCreator("bigsign")

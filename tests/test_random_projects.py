@@ -15,7 +15,8 @@ from bigsign.plan import check_plan, make_plan
 from bigsign.plan_records import Plan
 from bigsign.project import LetteringSpec, Project
 from bigsign.sheets import lay_out
-from bigsign.sheets.items import Text, ink_box
+from bigsign.sheets.items import Text
+from bigsign.sheets.metrics import ink_box
 from tests.planning import project_of
 
 WORDS = [
@@ -68,7 +69,8 @@ def clashes(plan: Plan) -> list[tuple[str, str, str]]:
     """Return texts that overlap, or stand within 10 mm of the paper's edge, as (page's kind, text, other)."""
     out = []
     for page in lay_out(plan, plan.project.plan.paper).pages:
-        boxes = [(item.text, ink_box(item)) for item in page.items if isinstance(item, Text)]
+        inks = [(item.string, ink_box(item)) for item in page.items if isinstance(item, Text)]
+        boxes = [(text, box) for text, box in inks if box is not None]
         for i, (a, p) in enumerate(boxes):
             if min(p[0], p[1]) < 10 or p[2] > page.width - 10 or p[3] > page.height - 10:
                 out.append((page.kind, a, "the paper's edge"))

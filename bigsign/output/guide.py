@@ -1,4 +1,4 @@
-"""The guide as PDF: draws what the sheets say where they say it. Points exist only here."""
+"""The guide as PDF: draws what the sheets say, where they say it. Points exist only here, and y turns over here."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ from io import BytesIO
 from typing import Any
 
 from bigsign.plan_records import Plan
-from bigsign.sheets.items import Area, Circle, Item, Page, Sheets, Stroke, Text
-from bigsign.sheets.metrics import CAP_SHARE, can_show, font_file
+from bigsign.sheets.items import Area, Circle, Item, Page, Point, Sheets, Stroke, Text
+from bigsign.sheets.metrics import can_show, em_of, font_file
 
 __all__ = ["guide_pdf"]
 
 MM = 72 / 25.4
-FONTS = {False: "Lato", True: "Lato-Bold"}
+FONTS = {False: "Guide", True: "Guide-Bold"}
 
 
 def guide_pdf(sheets: Sheets, plan: Plan) -> bytes:
@@ -31,9 +31,8 @@ def guide_pdf(sheets: Sheets, plan: Plan) -> bytes:
         if name not in pdfmetrics.getRegisteredFontNames():
             pdfmetrics.registerFont(TTFont(name, str(font_file(bold))))
     out = BytesIO()
-    # else reportlab begins each page with a font that is not embedded; its stubs call this name a number
-    first_font: Any = FONTS[False]
-    canvas = Canvas(out, invariant=1, pageCompression=1, lang="en", initialFontName=first_font)
+    first: Any = FONTS[False]  # the stubs take the name of the first font for a number
+    canvas = Canvas(out, invariant=1, pageCompression=1, lang=sheets.language, initialFontName=first)
     canvas.setTitle(f"{plan.sign.name}: assembly guide")
     canvas.setSubject(f"Plan {plan.project.sha256[:8]}")
     canvas.setCreator("bigsign")
@@ -50,7 +49,7 @@ def _draw_page(canvas: Any, page: Page, number: int) -> None:
     key = f"page-{number}"
     canvas.bookmarkPage(key)
     canvas.addOutlineEntry(page.title, key, 0)
-    canvas.setLineCap(1)
+    canvas.setLineCap(0)
     canvas.setLineJoin(1)
     for item in page.items:
         _draw(canvas, item, page.height)
@@ -58,56 +57,50 @@ def _draw_page(canvas: Any, page: Page, number: int) -> None:
 
 
 def _draw(canvas: Any, item: Item, height: float) -> None:
-    if isinstance(item, Stroke):
-        _pen(canvas, item.colour, item.width, item.dash)
-        path = canvas.beginPath()
-        _trace(path, item.points, height)
-        canvas.drawPath(path, stroke=1, fill=0)
-    elif isinstance(item, Area):
-        if item.fill is not None:
-            canvas.setFillColor(item.fill)
-        if item.stroke is not None:
-            _pen(canvas, item.stroke, item.width, item.dash)
-        path = canvas.beginPath()
+    if isinstance(item, Text):
+        _write(canvas, item, height)
+        return
+    fill = None if isinstance(item, Stroke) else item.fill
+    colour = item.colour if isinstance(item, Stroke) else item.stroke
+    if fill is not None:
+        canvas.setFillColor(fill)
+    if colour is not None:
+        canvas.setStrokeColor(colour)
+        canvas.setLineWidth(item.width * MM)
+        dash = () if isinstance(item, Circle) else item.dash
+        canvas.setDash([part * MM for part in dash] if dash else [])
+    if isinstance(item, Circle):
+        x, y = item.centre[0] * MM, (height - item.centre[1]) * MM
+        canvas.circle(x, y, item.radius * MM, stroke=int(colour is not None), fill=int(fill is not None))
+        return
+    path = canvas.beginPath()
+    if isinstance(item, Area):
         for ring in item.rings:
             _trace(path, ring, height)
             path.close()
-        canvas.drawPath(path, stroke=int(item.stroke is not None), fill=int(item.fill is not None), fillMode=0)
-    elif isinstance(item, Circle):
-        if item.fill is not None:
-            canvas.setFillColor(item.fill)
-        if item.stroke is not None:
-            _pen(canvas, item.stroke, item.width, ())
-        x, y = item.centre[0] * MM, (height - item.centre[1]) * MM
-        canvas.circle(x, y, item.radius * MM, stroke=int(item.stroke is not None), fill=int(item.fill is not None))
     else:
-        _write(canvas, item, height)
+        _trace(path, item.points, height)
+    canvas.drawPath(path, stroke=int(colour is not None), fill=int(fill is not None), fillMode=0)
 
 
-def _pen(canvas: Any, colour: str, width: float, dash: tuple[float, ...]) -> None:
-    canvas.setStrokeColor(colour)
-    canvas.setLineWidth(width * MM)
-    canvas.setDash([part * MM for part in dash] if dash else [])
-
-
-def _trace(path: Any, points: tuple[tuple[float, float], ...], height: float) -> None:
+def _trace(path: Any, points: tuple[Point, ...], height: float) -> None:
     path.moveTo(points[0][0] * MM, (height - points[0][1]) * MM)
     for x, y in points[1:]:
         path.lineTo(x * MM, (height - y) * MM)
 
 
 def _write(canvas: Any, text: Text, height: float) -> None:
-    if not can_show(text.text, text.bold):
-        raise ValueError(f"the guide's font lacks a character of {text.text!r}")
-    canvas.setFillColor(text.colour)
-    canvas.setFont(FONTS[text.bold], text.cap / CAP_SHARE * MM)
+    if not can_show(text.string):
+        raise ValueError(f"the guide's font lacks a character of {text.string!r}")
     x, y = text.at[0] * MM, (height - text.at[1]) * MM
-    draw = {"l": "drawString", "c": "drawCentredString", "r": "drawRightString"}[text.align]
-    if text.turned:
-        canvas.saveState()
-        canvas.translate(x, y)
-        canvas.rotate(90)
-        getattr(canvas, draw)(0, 0, text.text)
-        canvas.restoreState()
-    else:
-        getattr(canvas, draw)(x, y, text.text)
+    canvas.setFillColor(text.colour)
+    for run in text.runs:
+        along, rise = run.along * MM, run.rise * MM
+        written = canvas.beginText()
+        if text.turned:
+            written.setTextTransform(0, 1, -1, 0, x - rise, y + along)
+        else:
+            written.setTextTransform(1, 0, 0, 1, x + along, y + rise)
+        written.setFont(FONTS[run.bold], em_of(run.cap, run.bold) * MM)
+        written.textOut(run.text)
+        canvas.drawText(written)

@@ -14,17 +14,18 @@ TALL = 1200.0  # mm: above this some work is done above the head, or the board s
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A caution: its kind, its signal word (ANSI Z535), its text."""
+    """A caution: its kind, its signal word (ANSI Z535), its text, and what of it stands before a step."""
 
     kind: str
     signal: str
     text: str
+    step: str = ""
 
 
 @cache
 def _all() -> tuple[tuple[str, Caution], ...]:
     data = tomllib.loads((resources.files("bigsign.presets") / "cautions.toml").read_text("utf-8"))
-    return tuple((c["when"], Caution(c["kind"], c["signal"], c["text"])) for c in data["caution"])
+    return tuple((c["when"], Caution(c["kind"], c["signal"], c["text"], c["step"])) for c in data["caution"])
 
 
 def cautions_for(board_width: float, board_height: float) -> tuple[Caution, ...]:

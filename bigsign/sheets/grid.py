@@ -1,21 +1,26 @@
-"""The page: paper sizes, frame, title block with bar scale. Layout after ISO 7200's title block, without dates."""
+"""The page: paper sizes, frame, title block with bar scale. The block holds what ISO 7200 asks for, without dates."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bigsign.plan_records import Plan
-from bigsign.sheets.items import BLACK, FINE, GREY, HAIR, SMALL_CAP, STEP_CAP, TITLE_CAP, Item, Page, Stroke, Text
-from bigsign.sheets.metrics import printable, text_width
+from bigsign.sheets.items import Item, Page, Stroke
+from bigsign.sheets.metrics import showable
+from bigsign.sheets.style import BLACK, FINE, FIRM, GREY, HAIR, MARGIN, SMALL_CAP, STEP_CAP, TITLE_CAP
+from bigsign.sheets.writing import line, rectangle, text_width
+from bigsign.wording import phrase
 
-__all__ = ["PAPERS", "Field", "finish_page", "page_field", "scale_text", "title_text"]
+__all__ = ["PAPERS", "Field", "finish_page", "page_field", "page_size", "scale_text", "shorten", "title_items"]
 
 #: Portrait sizes in mm: Letter 8.5 × 11 in; A4 as ISO 216 has it.
 PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
-MARGIN = 12.0
-BLOCK = 15.0  # height of the title block
-TITLE_ROOM = 14.0
+INNER = 5.0  # from the frame to what stands in it
+BLOCK = 17.0  # height of the title block
+TITLE_ROOM = 15.0
+INCH_BARS = (1, 2, 4, 6, 12, 24, 48, 60, 96, 120, 240, 480)
+MM_BARS = (20, 40, 100, 200, 400, 1000, 2000, 4000, 10000)
+BAR_CELL = 66.0  # width of the bar scale's cell
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +52,9 @@ def page_size(paper: str, landscape: bool = False) -> tuple[float, float]:
 def page_field(paper: str, landscape: bool = False) -> Field:
     """Return the field for content below the page's title and above its title block."""
     width, height = page_size(paper, landscape)
-    inner = 4.0
-    return Field(MARGIN + inner, MARGIN + TITLE_ROOM + inner, width - MARGIN - inner, height - MARGIN - BLOCK - inner)
+    return Field(
+        MARGIN + INNER, MARGIN + TITLE_ROOM, width - MARGIN - INNER, height - MARGIN - BLOCK - 4.0
+    )  # fmt: skip
 
 
 def scale_text(scale: float) -> str:
@@ -56,68 +62,81 @@ def scale_text(scale: float) -> str:
     return "FULL SIZE" if scale == 1 else f"SCALE 1:{scale:g}"
 
 
-def title_text(title: str, note: str = "") -> list[Item]:
-    """Return a page's title, with a note at the right end of its line."""
-    y = MARGIN + 4.0 + TITLE_CAP + 2.0
-    out: list[Item] = [Text((MARGIN + 4.0, y), title, TITLE_CAP, True)]
+def shorten(text: str, cap: float, width: float, bold: bool = False) -> str:
+    """Return ``text``, cut short with an ellipsis if it is wider than ``width`` mm."""
+    shown = text
+    while text_width(shown, cap, bold) > width and len(shown) > 1:
+        shown = shown.removesuffix("…")[:-1].rstrip() + "…"
+    return shown
+
+
+def title_items(title: str, note: str = "") -> list[Item]:
+    """Return a page's title, with a note after it on its line."""
+    x, y = MARGIN + INNER, MARGIN + INNER + TITLE_CAP
+    out: list[Item] = [line((x, y), title, TITLE_CAP, True)]
     if note:
-        x = MARGIN + 4.0 + text_width(title, TITLE_CAP, True) + 6.0
-        out.append(Text((x, y), note, STEP_CAP, False, "l", GREY))
+        out.append(line((x + text_width(title, TITLE_CAP, True) + 5.0, y), note, STEP_CAP, False, "l", GREY))
     return out
 
 
 def finish_page(page: Page, plan: Plan, number: int, count: int) -> Page:
     """Return a page with its frame, title block and bar scale."""
-    width, height = page.width, page.height
-    left, right, top, bottom = MARGIN, width - MARGIN, MARGIN, height - MARGIN
-    block = bottom - BLOCK
-    frame = ((left, top), (right, top), (right, bottom), (left, bottom), (left, top))
-    items: list[Item] = [Stroke(frame, FINE), Stroke(((left, block), (right, block)), FINE)]
-    units = "inches" if plan.tape_step.unit == "in" else "millimetres"
-    scales = list(dict.fromkeys(scale_text(drawing.scale) for drawing in page.drawings))
-    name = printable(plan.sign.name, bold=True)
-    while text_width(name, STEP_CAP, True) > 0.30 * (right - left) and len(name) > 4:
-        name = name[:-2].rstrip() + "…" if not name.endswith("…") else name[:-3].rstrip() + "…"
-    cells = [
-        ("Sign", name, 0.31),
-        ("Sheet", f"{number} of {count}", 0.12),
-        ("Units", units, 0.14),
-        ("Revision", printable(plan.sign.revision) or "–", 0.11),
-        ("Plan", plan.project.sha256[:8], 0.12),
+    left, right, top, bottom = MARGIN, page.width - MARGIN, MARGIN, page.height - MARGIN
+    block, middle, cells_left = bottom - BLOCK, bottom - BLOCK / 2, left + BAR_CELL
+    items: list[Item] = [
+        rectangle(left, top, right, bottom, None, BLACK, FINE),
+        Stroke(((left, block), (right, block)), FIRM),
+        Stroke(((cells_left, block), (cells_left, bottom)), FINE),
+        Stroke(((cells_left, middle), (right, middle)), HAIR),
     ]
-    x = left
-    for label, value, share in cells:
-        items.append(Text((x + 2.0, block + 2.0 + SMALL_CAP), label, SMALL_CAP, False, "l", GREY))
-        items.append(Text((x + 2.0, bottom - 3.6), value, STEP_CAP, label == "Sign"))
-        x += share * (right - left)
-        items.append(Stroke(((x, block), (x, bottom)), HAIR))
-    items.extend(_bar_scale(page, plan, x + 3.0, right - 4.0, block, scales))
-    return Page(page.kind, page.title, width, height, (*page.items, *items), page.drawings, page.panel)
+    items += _bar_scale(page, plan, left + 4.0, block)
+    scales = list(dict.fromkeys(scale_text(drawing.scale) for drawing in page.drawings))
+    shown = ", ".join(text.removeprefix("SCALE ").replace("FULL SIZE", "1:1") for text in scales)
+    units = phrase("block.inches") if plan.tape_step.unit == "in" else phrase("block.millimetres")
+    upper = [("block.sign", showable(plan.sign.name), 0.58), ("block.page", page.title, 0.42)]
+    lower = [
+        ("block.scale", shown or "–", 0.17),
+        ("block.units", units, 0.22),
+        ("block.revision", showable(plan.sign.revision) or "–", 0.17),
+        ("block.plan", plan.project.sha256[:8], 0.24),
+        ("block.sheet", phrase("block.of", n=number, count=count), 0.20),
+    ]
+    for cells, head in ((upper, block), (lower, middle)):
+        x = cells_left
+        for index, (key, value, share) in enumerate(cells):
+            width = share * (right - cells_left)
+            if index:
+                items.append(Stroke(((x, head), (x, head + BLOCK / 2)), HAIR))
+            items.append(line((x + 1.8, head + 1.5 + SMALL_CAP), phrase(key), SMALL_CAP, False, "l", GREY))
+            bold = key == "block.sign"
+            fitted = shorten(value, STEP_CAP, width - 3.4, bold)
+            items.append(line((x + 1.8, head + BLOCK / 2 - 1.5), fitted, STEP_CAP, bold))
+            x += width
+    return Page(page.kind, page.title, page.width, page.height, (*page.items, *items), page.drawings, page.panel)
 
 
-def _bar_scale(page: Page, plan: Plan, left: float, right: float, block: float, scales: Sequence[str]) -> list[Item]:
-    """Return a bar scale of a round length of the page's first drawing, or of true inches or millimetres."""
+def _bar_scale(page: Page, plan: Plan, left: float, block: float) -> list[Item]:
+    """Return a bar of a round length at the scale of the page's first drawing, or of true size."""
     scale = page.drawings[0].scale if page.drawings else 1.0
     inch = plan.tape_step.unit == "in"
-    unit = 25.4 if inch else 10.0
-    room = (right - left - 6.0) * scale / unit
-    steps = [s for s in (0.5, 1, 2, 3, 4, 6, 12, 24, 36, 48, 60, 96, 120) if s <= room] if inch else [
-        s for s in (1, 2, 5, 10, 20, 50, 100, 200, 500) if s <= room
-    ]  # fmt: skip
-    length = steps[-1] if steps else 1.0
+    unit, name = (25.4, "in") if inch else (1.0, "mm")
+    lengths = INCH_BARS if inch else MM_BARS
+    room = (BAR_CELL - 14.0) * scale / unit
+    length = max((value for value in lengths if value <= room), default=lengths[0])
     drawn = length * unit / scale
-    y = block + 8.0
-    parts = 4
-    out: list[Item] = []
-    for i in range(parts):
-        a, b = left + drawn * i / parts, left + drawn * (i + 1) / parts
-        out.append(Stroke(((a, y), (b, y)), 0.9 if i % 2 == 0 else HAIR, BLACK))
-        out.append(Stroke(((b, y - 0.8), (b, y + 0.8)), HAIR))
-    out.append(Stroke(((left, y - 0.8), (left, y + 0.8)), HAIR))
-    shown = f"{length:g} in" if inch else f"{length * 10:g} mm"
-    out.append(Text((left, y + 2.2 + SMALL_CAP), "0", SMALL_CAP))
-    out.append(Text((left + drawn, y + 2.2 + SMALL_CAP), shown, SMALL_CAP, False, "c" if drawn > 14 else "l"))
-    out.append(
-        Text((left, block + 2.0 + SMALL_CAP), scales[0] if scales else "No drawing to scale", SMALL_CAP, bool(scales))
-    )
+    y, high, parts = block + 7.6, 1.3, 4
+    out: list[Item] = [line((left, block + 2.2 + SMALL_CAP), _bar_title(page, scale), SMALL_CAP, bool(page.drawings))]
+    out.append(rectangle(left, y, left + drawn, y + high, "#ffffff", BLACK, HAIR))
+    for part in range(0, parts, 2):
+        a, b = left + drawn * part / parts, left + drawn * (part + 1) / parts
+        out.append(rectangle(a, y, b, y + high, BLACK, None))
+    foot = y + high + 1.6 + SMALL_CAP
+    out.append(line((left, foot), "0", SMALL_CAP))
+    if length % 2 == 0:
+        out.append(line((left + drawn / 2, foot), f"{length // 2}", SMALL_CAP, False, "c"))
+    out.append(line((left + drawn, foot), f"{length} {name}", SMALL_CAP, False, "c"))
     return out
+
+
+def _bar_title(page: Page, scale: float) -> str:
+    return scale_text(scale) if page.drawings else phrase("block.no_drawing")

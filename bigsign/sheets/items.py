@@ -1,26 +1,19 @@
-"""What a page is made of: strokes, areas, circles and texts at fixed places. Millimetres from the page's top-left."""
+"""What a page is made of: strokes, areas, circles and lines of text at fixed places.
+
+Millimetres from the page's top-left corner, y down. A writer turns these into a file and decides nothing.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-__all__ = [
-    "ACCENT", "BLACK", "CHAIN", "DASHED", "FINE", "FIRM", "GREY", "HAIR", "MEASURE_CAP", "SMALL_CAP",
-    "STEP_CAP", "TITLE_CAP", "Area", "Circle", "Drawing", "Item", "Page", "Point", "Sheets", "Stroke",
-    "Text", "ink_box",
-]  # fmt: skip
+from bigsign.sheets.style import BLACK, FINE
+
+__all__ = ["Area", "Box", "Circle", "Drawing", "Item", "Page", "Point", "Run", "Sheets", "Stroke", "Text"]
 
 Point = tuple[float, float]
-
-# Line widths in mm: film and board, trim and dimensions, hatching and leaders.
-FIRM, FINE, HAIR = 0.5, 0.25, 0.18
-# Heights of capitals in mm.
-TITLE_CAP, MEASURE_CAP, STEP_CAP, SMALL_CAP = 5.0, 3.0, 2.5, 1.8
-BLACK, GREY, ACCENT = "#111111", "#6b6b6b", "#8c2a1c"
-# Dash patterns in mm, after ISO 128: dashed for what is hidden or not there yet, long-dash-dot for centre lines.
-DASHED: tuple[float, ...] = (3.0, 1.2)
-CHAIN: tuple[float, ...] = (6.0, 1.0, 0.5, 1.0)
+Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +28,7 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True)
 class Area:
-    """A filled and outlined shape: rings under the even-odd rule."""
+    """A filled, an outlined or a filled and outlined shape: rings under the even-odd rule."""
 
     rings: tuple[tuple[Point, ...], ...]
     fill: str | None = None
@@ -46,7 +39,7 @@ class Area:
 
 @dataclass(frozen=True, slots=True)
 class Circle:
-    """A circle with a white or no fill."""
+    """A circle."""
 
     centre: Point
     radius: float
@@ -56,19 +49,32 @@ class Circle:
 
 
 @dataclass(frozen=True, slots=True)
-class Text:
-    """A line of text: ``at`` is on its baseline, at its left end, middle or right end as ``align`` says (l, c, r).
+class Run:
+    """Characters of one size: ``along`` the baseline from the text's start, raised by ``rise``, mm.
 
-    ``cap`` is the height of its capitals in mm; ``turned`` text reads upwards.
+    ``cap`` is the height of capitals in mm.
     """
 
-    at: Point
     text: str
-    cap: float = STEP_CAP
-    bold: bool = False
-    align: str = "l"
+    along: float
+    rise: float
+    cap: float
+    bold: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A line of text: ``at`` is the start of its baseline; ``turned`` text reads upwards."""
+
+    at: Point
+    runs: tuple[Run, ...]
     colour: str = BLACK
     turned: bool = False
+
+    @property
+    def string(self) -> str:
+        """The characters in reading order."""
+        return "".join(run.text for run in self.runs)
 
 
 Item: TypeAlias = Stroke | Area | Circle | Text
@@ -76,17 +82,20 @@ Item: TypeAlias = Stroke | Area | Circle | Text
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A drawing to scale on a page: 1:``scale``, which part of the sign (or mat) it shows, and where."""
+    """A drawing to scale on a page: the n of 1:n, which part it shows, and where on the paper that stands.
+
+    ``of`` is "sign", or the id of the mat in whose frame ``sign_box`` is given.
+    """
 
     scale: float
-    sign_box: tuple[float, float, float, float]
-    paper_box_mm: tuple[float, float, float, float]
+    sign_box: Box
+    paper_box_mm: Box
     of: str = "sign"
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One page."""
+    """One page. ``panel`` is the id of the panel it is about, if it is about one."""
 
     kind: str
     title: str
@@ -99,11 +108,12 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Sheets:
-    """All pages, in order."""
+    """All pages in order; ``title`` names the document, ``language`` is that of its words."""
 
     paper: str
     title: str
     pages: tuple[Page, ...]
+    language: str = "en"
 
     @property
     def guide_pages(self) -> list[dict[str, Any]]:
@@ -125,15 +135,3 @@ class Sheets:
             }
             for number, page in enumerate(self.pages, 1)
         ]
-
-
-def ink_box(text: Text) -> tuple[float, float, float, float]:
-    """Return the box a text's ink takes on the page, tails below the baseline included."""
-    from bigsign.sheets.metrics import text_width
-
-    width = text_width(text.text, text.cap, text.bold)
-    shift = {"l": 0.0, "c": -width / 2, "r": -width}[text.align]
-    x, y = text.at
-    if text.turned:
-        return x - text.cap, y - shift - width, x + 0.3 * text.cap, y - shift
-    return x + shift, y - text.cap, x + shift + width, y + 0.3 * text.cap

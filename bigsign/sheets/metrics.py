@@ -1,63 +1,108 @@
-"""How wide a text is: advances of the guide's own font (Lato, OFL), read once. Kerning is not used on paper."""
+"""The guide's own letters: how wide a text is and where its ink stands. Lato (OFL), whose figures are tabular.
+
+Read from the font files once. Kerning is not used on paper.
+"""
 
 from __future__ import annotations
 
-import re
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-__all__ = ["CAP_SHARE", "can_show", "font_file", "printable", "text_width", "wrap"]
+from bigsign.sheets.items import Box, Run, Text
 
-CAP_SHARE = 0.7165  # height of Lato's H over its em; a test holds it against the outline
+__all__ = ["can_show", "em_of", "font_file", "ink_box", "run_width", "showable"]
+
+
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """Per code point: advance and ink (x0, y0, x1, y1) in ems, y up; ``cap`` is the height of H in ems."""
+
+    advance: dict[int, float]
+    ink: dict[int, Box]
+    cap: float
 
 
 @cache
 def font_file(bold: bool) -> Path:
-    """Return the file of the guide's font."""
+    """Return the file of the guide's regular or bold font."""
     import font_lato
 
-    return Path(font_lato.__file__).parent / "files" / ("Lato-Bold.ttf" if bold else "Lato-Regular.ttf")
+    return Path(str(font_lato.__file__)).parent / "files" / ("Lato-Bold.ttf" if bold else "Lato-Regular.ttf")
 
 
 @cache
-def _advances(bold: bool) -> dict[int, float]:
+def _face(bold: bool) -> _Face:
     from fontTools.ttLib import TTFont
 
     with TTFont(font_file(bold), lazy=True) as font:
         upem = float(font["head"].unitsPerEm)
-        widths = font["hmtx"].metrics
-        return {code: widths[name][0] / upem for code, name in font.getBestCmap().items()}
+        widths, outlines = font["hmtx"].metrics, font["glyf"]
+        advance: dict[int, float] = {}
+        ink: dict[int, Box] = {}
+        for code, name in font.getBestCmap().items():
+            advance[code] = widths[name][0] / upem
+            glyph = outlines[name]
+            if glyph.numberOfContours:
+                ink[code] = (glyph.xMin / upem, glyph.yMin / upem, glyph.xMax / upem, glyph.yMax / upem)
+        return _Face(advance, ink, ink[ord("H")][3])
 
 
-def can_show(text: str, bold: bool = False) -> bool:
-    """Whether the font has every character of ``text``."""
-    known = _advances(bold)
-    return all(ord(char) in known for char in text)
+def em_of(cap: float, bold: bool) -> float:
+    """Return the font size in mm at which capitals are ``cap`` mm high."""
+    return cap / _face(bold).cap
 
 
-def printable(text: str, bold: bool = False) -> str:
-    """Return ``text`` with "?" for every character the font lacks: names may be in any script, and must not vanish."""
-    known = _advances(bold)
-    return "".join(char if ord(char) in known else "?" for char in text)
+@cache
+def can_show(text: str) -> bool:
+    """Whether both fonts have every character of ``text`` (a new line counts as a space)."""
+    return all(ord(char) in _face(bold).advance for char in text.replace("\n", " ") for bold in (False, True))
 
 
-def text_width(text: str, cap: float, bold: bool = False) -> float:
-    """Return the width of a text in mm for capitals ``cap`` mm high."""
-    known = _advances(bold)
-    return sum(known.get(ord(char), 0.6) for char in text) * cap / CAP_SHARE
+def showable(text: str) -> str:
+    """Return ``text`` with characters that the fonts lack left out and white space made single."""
+    return " ".join("".join(char if can_show(char) else " " for char in text).split())
 
 
-def wrap(text: str, cap: float, width: float, bold: bool = False) -> list[str]:
-    """Return the lines into which ``text`` breaks at spaces so that none is wider than ``width`` mm.
+@cache
+def run_width(text: str, cap: float, bold: bool = False) -> float:
+    """Return the advance of ``text`` in mm.
 
-    A number stays with its fraction and unit: the spaces in "43 1/2 in" never break.
+    Raises
+    ------
+    ValueError
+        If the font lacks one of its characters: it would vanish from the page without a word.
     """
-    glued = re.sub(r"(\d) (\d+/\d+)", "\\1\u00a0\\2", text)
-    glued = re.sub(r"(\d) (in|mm|cm|ft|m)\b", "\\1\u00a0\\2", glued)
-    lines: list[str] = []
-    for word in glued.split(" "):
-        if lines and text_width(f"{lines[-1]} {word}", cap, bold) <= width:
-            lines[-1] += f" {word}"
-        else:
-            lines.append(word)
-    return [line.replace("\u00a0", " ") for line in lines] or [""]
+    known = _face(bold).advance
+    missing = sorted({char for char in text if ord(char) not in known})
+    if missing:
+        raise ValueError(f"the guide's font has no {', '.join(f'U+{ord(char):04X}' for char in missing)}")
+    return sum(known[ord(char)] for char in text) * em_of(cap, bold)
+
+
+def _run_ink(run: Run) -> Box | None:
+    """Return a run's ink relative to the text's start, y down."""
+    face, em = _face(run.bold), em_of(run.cap, run.bold)
+    pen = run.along
+    boxes = []
+    for char in run.text:
+        if ord(char) in face.ink:
+            x0, y0, x1, y1 = face.ink[ord(char)]
+            boxes.append((pen + x0 * em, -run.rise - y1 * em, pen + x1 * em, -run.rise - y0 * em))
+        pen += face.advance[ord(char)] * em
+    if not boxes:
+        return None
+    return min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)
+
+
+def ink_box(text: Text) -> Box | None:
+    """Return the box of a text's ink on the page, or None for one of spaces only."""
+    found = [box for run in text.runs if (box := _run_ink(run)) is not None]
+    if not found:
+        return None
+    x0, y0 = min(b[0] for b in found), min(b[1] for b in found)
+    x1, y1 = max(b[2] for b in found), max(b[3] for b in found)
+    x, y = text.at
+    if text.turned:  # the baseline runs up the page: along becomes −y, above becomes −x
+        return x + y0, y - x1, x + y1, y - x0
+    return x + x0, y + y0, x + x1, y + y1

@@ -1,247 +1,280 @@
-"""A page a panel, in the order of work: the drawing as it will hang, what it is, its steps."""
+"""A page a panel, in the order of work: the drawing, what it is, its joins, its steps with boxes to tick."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from shapely.geometry import box
-
-from bigsign.plan_records import Break, Panel, Plan
-from bigsign.sheets.dims import Mark, exact_note, run_across, run_down
-from bigsign.sheets.flow import facts, heading, letter, step_height, step_items
-from bigsign.sheets.front import legend
-from bigsign.sheets.grid import page_field, page_size, scale_text, title_text
-from bigsign.sheets.items import BLACK, DASHED, FIRM, GREY, HAIR, MEASURE_CAP, SMALL_CAP, Drawing, Item, Page, Text
-from bigsign.sheets.metrics import can_show, text_width
-from bigsign.sheets.views import (
-    View,
-    best_scale,
-    draw_breaks,
-    draw_film,
-    draw_hinge,
-    draw_level,
-    draw_trim,
-    hatch,
-    shape_area,
+from bigsign.plan_records import Break, Panel, Plan, Size, Step
+from bigsign.sheets.cautions import caution_height, caution_items, split_caution
+from bigsign.sheets.dimensions import length_note
+from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
+from bigsign.sheets.items import Drawing, Item, Page, Stroke
+from bigsign.sheets.metrics import can_show, showable
+from bigsign.sheets.panel_drawing import PanelDrawing, draw_panel, join_letters
+from bigsign.sheets.style import (
+    BLACK,
+    BREAK,
+    CHAIN,
+    DASHED,
+    FINE,
+    FIRM,
+    GREY,
+    HAIR,
+    MARGIN,
+    PALE,
+    SMALL_CAP,
+    STEP_CAP,
+    TAPE,
+    film_tint,
 )
+from bigsign.sheets.table import shown_text
+from bigsign.sheets.views import View, areas
+from bigsign.sheets.work_page import letter_of
+from bigsign.sheets.writing import LEADING, TICK_GAP, Column, line, rectangle, text_width, wrap
 from bigsign.units import TapeLength
 from bigsign.wording import phrase
 
-__all__ = ["panel_pages_of"]
+__all__ = ["panel_pages"]
 
-TALL_SHARES = (0.46, 0.58)  # of the field's width, for the drawing of a tall panel; the larger where it draws larger
-WIDE_SHARE = 0.45  # of the field's height, at most, for the drawing of a wide one
-LEGEND = 22.0  # height of the key to the lines, mm
+FRESH = 100.0  # a column that starts above this is one of a fresh page
+LEGEND = 7.0  # height of the key to the lines, along the foot
+WORDS = (92.0, 84.0, 76.0, 70.0, 66.0)  # of the words beside a tall drawing: the widest that leaves it as large
+WIDE_SHARES = (0.42, 0.47, 0.52, 0.57)  # of the field's height, for the drawing of a wide panel
+KEY = (34.0, 11.5)  # room for the small picture of where the panel goes
 
 
-def panel_pages_of(plan: Plan, panel: Panel, paper: str) -> list[Page]:
-    """Return the pages of one panel: the first with its drawing; a second where its steps need more room.
-
-    A panel taller than wide has its drawing down the left of the page and the words beside it; a wide one has its
-    drawing across the page and the words beneath.
-    """
+def panel_pages(plan: Plan, panel: Panel, paper: str) -> list[Page]:
+    """Return the pages of one panel: the first with its drawing, more where its steps need them."""
     field = page_field(paper)
-    page_w, page_h = page_size(paper)
-    tall = _is_tall(panel)
-    share = min(TALL_SHARES, key=lambda s: (_drawing(plan, panel, paper, s)[2].scale, s)) if tall else None
-    items, drawing_bottom, view = _drawing(plan, panel, paper, share)
-    rows = _facts(plan, panel)
+    width, height = page_size(paper)
     title = phrase("title.panel", n=panel.number)
-    if share is not None:
-        x, y, width = field.left + field.width * share + 6.0, field.top, field.width * (1 - share) - 6.0
-        foot = field.bottom - LEGEND - 4.0
-        made, y, done = facts(x, y, width, rows, 21.0, foot - 12.0)
-        items += made
-        made, y = heading(x, y + 2.0, phrase("panel.steps"))
-        items += made
-        made, _ = legend(x, foot + 7.0)
-        items += made
+    foot = field.bottom - LEGEND
+    step = next(step for step in plan.steps if step.kind == "stick" and step.panel == panel.id)
+    items = _head(plan, panel, field, title) + _legend(panel, field)
+    joins = [part for part in plan.breaks if panel.id in part.panels]
+    x0, y0, x1, y1 = panel.trim.bounds
+    if y1 - y0 > 1.1 * (x1 - x0):
+        drawing, words = _beside(plan, panel, field, foot)
+        facts = Column(field.right - words, field.top, words)
+        _facts(facts, plan, panel)
+        facts.gap(2.0)
+        # Joins stand below the drawing; where that has no room for all of them, above the steps if both fit there.
+        below = Column(field.left, drawing.taken[3] + 4.0, field.width - words - 7.0)
+        rest = _joins(below, plan, panel, joins, foot)
+        rest = _joins(facts, plan, panel, rest, foot - _steps_height(step, words))
+        items += below.items
+        steps = Column(facts.left, facts.y + 1.0, words)
     else:
-        y = drawing_bottom + 4.0
-        left_width = field.width * 0.44
-        made, facts_bottom, done = facts(field.left, y, left_width, rows, 21.0, field.bottom)
-        items += made
-        if facts_bottom + 4.0 + LEGEND < field.bottom:
-            made, _ = legend(field.left, facts_bottom + 6.0)
-            items += made
-        x, foot = field.left + left_width + 6.0, field.bottom
-        width = field.right - x
-        made, y = heading(x, y - 2.0, phrase("panel.steps"))
-        items += made
-    step = next(s for s in plan.steps if s.panel == panel.id and s.kind == "stick")
+        drawing = _above(plan, panel, field, foot)
+        half = (field.width - 8.0) * 0.46
+        top = drawing.taken[3] + 5.0
+        facts = Column(field.left, top, half)
+        _facts(facts, plan, panel)
+        facts.gap(3.0)
+        rest = _joins(facts, plan, panel, joins, foot)
+        steps = Column(field.left + half + 8.0, top, field.width - half - 8.0)
+    items += [*drawing.items, *facts.items]
     pages: list[Page] = []
-    drawings: tuple[Drawing, ...] = (view.drawing,)
-    rest = rows[done:]
-
-    def turn_over() -> None:
-        """End the page and begin one that goes on with what had no room: facts first, then steps."""
-        nonlocal title, items, drawings, x, y, width, foot, rest
-        pages.append(Page("panel", title, page_w, page_h, tuple(items), drawings, panel.id))
-        title = phrase("title.panel_more", n=panel.number)
-        items, drawings = title_text(title), ()
-        x, y, width, foot = field.left, field.top, field.width, field.bottom
-        more, y, count = facts(x, y, width, rest, 27.0, field.bottom)
-        items += more if rest else []
-        rest = rest[count:]
-
-    for at, action in enumerate(step.actions):
-        if y + step_height(width, action) > foot:
-            turn_over()
-        made, y = step_items(x, y, width, f"{step.n}{letter(at)}", action)
-        items += made
-    while rest:
-        turn_over()
-    pages.append(Page("panel", title, page_w, page_h, tuple(items), drawings, panel.id))
-    return pages
+    drawings: tuple[Drawing, ...] = (drawing.view.drawing,)
+    steps.heading(phrase("panel.steps", n=step.n))
+    pieces = _step_pieces(step)
+    while True:
+        pieces = _fill(steps, pieces, foot)
+        if not pieces and rest:
+            steps.gap(3.0)
+            rest = _joins(steps, plan, panel, rest, foot)
+        items += steps.items
+        pages.append(Page("panel", title, width, height, tuple(items), drawings, panel.id))
+        if not pieces and not rest:
+            return pages
+        title, drawings = phrase("title.panel_more", n=panel.number), ()
+        items = _head(plan, panel, field, title)
+        steps = Column(field.left, field.top, min(field.width, 120.0))
+        if pieces:
+            steps.heading(phrase("panel.steps", n=step.n))
+        foot = field.bottom
 
 
-def _is_tall(panel: Panel) -> bool:
-    x0, y0, x1, y1 = panel.trim.bounds
-    return y1 - y0 > 1.05 * (x1 - x0)
+def _steps_height(step: Step, width: float) -> float:
+    """Return the height that all of a step's actions take in a column, with their heading."""
+    column = Column(0.0, 0.0, width)
+    column.heading("S")
+    _fill(column, _step_pieces(step), 1e9)
+    return column.y + 2.0
 
 
-def _label_room(lengths: Sequence[TapeLength]) -> float:
-    """Return the room that the widest of these figures takes beside or above a dimension line, mm."""
-    widths = [
-        text_width(length.shown, MEASURE_CAP, True)
-        + (text_width(exact_note(length), SMALL_CAP) + 2.0 if exact_note(length) else 0.0)
-        for length in lengths
+def _beside(plan: Plan, panel: Panel, field: Field, foot: float) -> tuple[PanelDrawing, float]:
+    """Return a tall panel's drawing down the left of the page, and the width left for the words."""
+    made = [
+        (draw_panel(plan, panel, field.left, field.top, field.width - words - 6.0, foot - field.top - 2.0), words)
+        for words in WORDS
     ]
-    return max(widths, default=10.0) + 12.0
+    return min(made, key=lambda found: (found[0].view.scale, -found[1]))
 
 
-def _marks(panel: Panel) -> tuple[list[tuple[float, TapeLength, bool]], list[tuple[float, TapeLength, bool]]]:
-    """Return what is dimensioned across and down: (position in the sign's frame, length, is a level line)."""
-    x0, y0, x1, y1 = panel.trim.bounds
-    place = panel.from_reference
-    at_x = {"left": x0, "right": x1}.get(place.x.edge, (x0 + x1) / 2)
-    at_y = {"top": y0, "bottom": y1}.get(place.y.edge, (y0 + y1) / 2)
-    across, down = [(at_x, place.x.length, False)], [(at_y, place.y.length, False)]
-    if panel.hinge is not None:
-        (hx0, hy0), (hx1, hy1) = panel.hinge.line
-        if abs(hy0 - hy1) < 1e-6:
-            down.append((hy0, panel.hinge.from_reference.y.length, False))
-        elif abs(hx0 - hx1) < 1e-6:
-            across.append((hx0, panel.hinge.from_reference.x.length, False))
-    if panel.level is not None:
-        target = down if panel.level.axis == "y" else across
-        target.append((panel.level.at, panel.level.from_reference.length, True))
-    return across, down
+def _above(plan: Plan, panel: Panel, field: Field, foot: float) -> PanelDrawing:
+    """Return a wide panel's drawing across the page, a little higher where that lets it be larger."""
+    room = foot - field.top
+    made = [draw_panel(plan, panel, field.left, field.top, field.width, share * room) for share in WIDE_SHARES]
+    return min(made, key=lambda found: found.view.scale)
 
 
-def _window(plan: Plan, panel: Panel, share_of_size: float) -> tuple[float, float, float, float]:
-    """Return what is shown of the sign round a panel: its trim's box and a share of its size more, on the board."""
-    x0, y0, x1, y1 = panel.trim.bounds
-    reach = share_of_size * max(x1 - x0, y1 - y0)
-    return (
-        max(x0 - reach, 0.0),
-        max(y0 - reach, 0.0),
-        min(x1 + reach, plan.sign.width.mm),
-        min(y1 + reach, plan.sign.height.mm),
-    )
-
-
-def _drawing(plan: Plan, panel: Panel, paper: str, share: float | None) -> tuple[list[Item], float, View]:
-    field = page_field(paper)
-    across, down = _marks(panel)
-    above, aside = _label_room([m[1] for m in across]) + 2.0, _label_room([m[1] for m in down])
-    room_w = field.width * (share or 1.0) - aside - 4.0
-    room_h = (field.height * WIDE_SHARE if share is None else field.height) - above - 10.0
-    scale, window = min(
-        (
-            (best_scale(w[2] - w[0], w[3] - w[1], room_w, room_h), w)
-            for w in (_window(plan, panel, share_of_size) for share_of_size in (0.07, 0.035, 0.012))
-        ),
-        key=lambda found: found[0],
-    )
-    slack = max(0.0, room_w - (window[2] - window[0]) / scale)
-    view = View(
-        window, (field.left + aside + (slack / 2 if share is None else min(slack / 2, 10.0)), field.top + above), scale
-    )
-    x0, y0, x1, y1 = view.paper_box
-    items: list[Item] = title_text(phrase("title.panel", n=panel.number), scale_text(scale))
-    items += view.line(plan.sign.outline.exterior.coords, FIRM, BLACK)
+def _head(plan: Plan, panel: Panel, field: Field, title: str) -> list[Item]:
+    """Return the page's title with the panel's text, and a small picture of where on the sign it goes."""
+    scale = max(plan.sign.width.mm / KEY[0], plan.sign.height.mm / KEY[1])
+    size = (plan.sign.width.mm / scale, plan.sign.height.mm / scale)
+    top = MARGIN + 2.0 + (KEY[1] - size[1]) / 2
+    view = View((0, 0, plan.sign.width.mm, plan.sign.height.mm), (field.right - size[0], top), scale)
+    items = areas(view.shape(plan.sign.outline), "#ffffff", BLACK, FINE)
     for other in plan.panels:
-        inside = other.film.intersection(box(*window))
-        if other.id == panel.id or inside.is_empty:
-            continue
-        shape = view.shape(inside)
-        if other.number < panel.number:
-            items += hatch(shape)
-            items += shape_area(shape, None, GREY, HAIR)
-        else:
-            items += shape_area(shape, None, GREY, HAIR, DASHED)
-    items += draw_film(view, panel.film, panel.colour)
-    items += draw_trim(view, panel)
-    items += draw_breaks(view, plan)
-    items += draw_hinge(view, panel)
-    items += draw_level(view, panel)
-    edge_x, edge_y = plan.sign.reference
-    datum_x = {"left": x0 if window[0] == 0 else None, "right": x1 if window[2] >= plan.sign.width.mm else None}
-    datum_y = {"top": y0 if window[1] == 0 else None, "bottom": y1 if window[3] >= plan.sign.height.mm else None}
-    marks_x = [Mark(view.at((at, 0))[0], length, level) for at, length, level in across]
-    marks_y = [Mark(view.at((0, at))[1], length, level) for at, length, level in down]
-    items += run_across(marks_x, datum_x.get(edge_x), y0 - 5.0, y0, (x0, x1), x0, x1)
-    items += run_down(marks_y, datum_y.get(edge_y), x0 - 5.0, x0, (y0, y1), y0, y1)
-    from_x = phrase("from.middle_x") if edge_x == "middle" else phrase("from", edge=edge_x)
-    from_y = phrase("from.middle_y") if edge_y == "middle" else phrase("from", edge=edge_y)
-    # beneath the drawing, where no label of a dimension can be
-    items.append(Text((field.left, y1 + 4.6), f"across: {from_x}", SMALL_CAP, False, "l", GREY))
-    items.append(Text((field.left, y1 + 7.8), f"down: {from_y}", SMALL_CAP, False, "l", GREY))
-    return items, y1 + 9.0, view
+        own = other.id == panel.id
+        items += areas(view.shape(other.trim).simplify(0.05), BLACK if own else "#dddddd", None)
+    words = phrase("panel.where")
+    x = field.right - size[0] - 2.0
+    items.append(line((x, MARGIN + 2.0 + KEY[1] / 2 + SMALL_CAP / 2), words, SMALL_CAP, False, "r", GREY))
+    room = x - text_width(words, SMALL_CAP) - 8.0 - (field.left + text_width(title, 5.0, True) + 5.0)
+    note = shorten(shown_text(panel), STEP_CAP, room) if shown_text(panel) else ""
+    return [*title_items(title, note), *items]
 
 
-def _facts(plan: Plan, panel: Panel) -> list[tuple[str, str]]:
-    mat = next(m for m in plan.mats if m.id == panel.mat)
-    place = panel.from_reference
-    rows = []
-    text = panel.text.replace("\n", " / ")
-    if text and can_show(text):
-        rows.append((phrase("panel.text"), text))
-    rows.append((phrase("panel.film"), plan.colour_name(panel.colour)))
-    rows.append((phrase("panel.cut"), f"{phrase('title.mat', n=int(mat.id[4:]))}: {mat.file}"))
-    rows.append((phrase("panel.size"), f"{panel.size.width.shown} × {panel.size.height.shown}"))
-    rows.append((phrase("panel.trim"), f"{panel.trim_size.width.shown} × {panel.trim_size.height.shown}"))
-    marks = f"{_said(place.x.length)} from {place.x.edge}, {_said(place.y.length)} from {place.y.edge}"
-    rows.append((phrase("panel.marks"), marks))
+def _facts(column: Column, plan: Plan, panel: Panel) -> None:
+    mat = next(mat for mat in plan.mats if mat.id == panel.mat)
+    film = showable(plan.colour_name(panel.colour))
+    column.heading(phrase("panel.facts"))
+    rows = [
+        ("panel.film", film, ""),
+        ("panel.cut", f"{phrase('title.mat', n=int(mat.id.removeprefix('mat-')))}: {showable(mat.file)}", ""),
+        ("panel.size", *_size_words(plan, panel.size)),
+        ("panel.trim", *_size_words(plan, panel.trim_size)),
+    ]
     if panel.hinge is not None:
-        (_, hy0), (_, hy1) = panel.hinge.line
-        at = panel.hinge.from_reference.y if abs(hy0 - hy1) < 1e-6 else panel.hinge.from_reference.x
-        rows.append(
-            (phrase("panel.hinge"), f"{phrase(f'hinge.{panel.hinge.kind}')}, {_said(at.length)} from {at.edge}")
-        )
+        why = panel.hinge.why if can_show(panel.hinge.why) else ""
+        kind = phrase(f"hinge.{panel.hinge.kind}")
+        rows.append(("panel.hinge", f"{kind}: {why}" if why else kind, ""))
     if panel.level is not None:
-        what = phrase("panel.flat") if panel.level.flat else phrase("panel.lowest")
-        level = panel.level.from_reference
-        rows.append((phrase("panel.level"), f"{what}, {_said(level.length)} from {level.edge}"))
-    check = panel.check
-    rows.append(
-        (phrase("panel.check"), f"{check.what} {check.from_reference.length.shown} from {check.from_reference.edge}, "
-         f"± {check.tolerance.shown}")
-    )  # fmt: skip
-    for part in plan.breaks:
-        if panel.id in part.panels:
-            rows.append((_join_name(plan, panel, part), _gap_text(part)))
+        rows.append(("panel.level", phrase("panel.flat" if panel.level.flat else "panel.lowest"), ""))
     if panel.unlined and plan.project.plan.weed_box:
-        rows.append((phrase("panel.unlined"), ", ".join(phrase(f"edge.{side}") for side in panel.unlined)))
-    return rows
+        rows.append(("panel.unlined", ", ".join(phrase(f"edge.{side}") for side in panel.unlined), ""))
+    for key, value, note in rows:
+        column.fact(phrase(key), value, 20.0, note)
 
 
-def _said(length: TapeLength) -> str:
-    note = exact_note(length)
-    return f"{length.shown} ({note})" if note else length.shown
+def _size_words(plan: Plan, size: Size) -> tuple[str, str]:
+    """Return a size as the tape shows it, and its exact millimetres where they differ by more than 0.1 mm."""
+    lengths = (size.width, size.height)
+    exact = any(abs(length.error_mm) > 0.1 for length in lengths)
+    note = phrase("panel.exact", width=f"{size.width.mm:.1f}", height=f"{size.height.mm:.1f}") if exact else ""
+    return f"{size.width.shown} × {size.height.shown}", note
 
 
-def _join_name(plan: Plan, panel: Panel, part: Break) -> str:
-    other = plan.panel(next(name for name in part.panels if name != panel.id))
-    return f"Gap to panel {other.number}"
+def _join_height(column: Column, plan: Plan, panel: Panel, part: Break) -> float:
+    lines = wrap(_join_words(plan, panel, part), STEP_CAP, column.width - _join_indent(plan))
+    return len(lines) * LEADING * STEP_CAP + 4.3 * len(_gap_rows(part)) + 1.4
 
 
-def _gap_text(part: Break) -> str:
-    shown = list(dict.fromkeys(gap.gap.shown for gap in part.gaps))[:3]
-    extra = (
-        f"; measured at its heights {', '.join(shown)}"
-        if part.kind in ("letter", "word") and len(shown) > 1
-        else ""
-    )
-    return f"{_said(part.gap)} at the narrowest{extra}" + ("; trims butt" if part.butts else "")
+def _join_indent(plan: Plan) -> float:
+    """Return the room for the joins' letters."""
+    letters = join_letters(plan).values()
+    return max(10.0, max(text_width(f"{letter}–{letter}", STEP_CAP, True) for letter in letters) + 1.6)
+
+
+def _join_words(plan: Plan, panel: Panel, part: Break) -> str:
+    other = next(plan.panel(name) for name in part.panels if name != panel.id)
+    state = phrase("panel.up" if other.number < panel.number else "panel.later")
+    edges = phrase("panel.butts" if part.butts else "panel.apart")
+    return phrase("panel.join", n=other.number, state=state, edges=edges)
+
+
+def _joins(column: Column, plan: Plan, panel: Panel, joins: Sequence[Break], foot: float) -> list[Break]:
+    """Set joins as far as they have room above ``foot``, and return the rest.
+
+    Each shows its letter, its neighbour, and the gap at each height that the plan states.
+    """
+    left = list(joins)
+    if not left or not column.fits(9.0 + _join_height(column, plan, panel, left[0]), foot):
+        return left
+    letters, indent = join_letters(plan), _join_indent(plan)
+    column.heading(phrase("panel.joins"))
+    while left and column.fits(_join_height(column, plan, panel, left[0]), foot):
+        part = left.pop(0)
+        letter = letters[part.id]
+        column.items.append(line((column.left, column.y + STEP_CAP), f"{letter}–{letter}", STEP_CAP, True))
+        column.text(_join_words(plan, panel, part), indent=indent)
+        for name, length in _gap_rows(part):
+            base = column.y + STEP_CAP
+            note = length_note(length)
+            column.items.append(line((column.left + indent, base), length.tape, STEP_CAP, True))
+            column.items.append(line((column.left + indent + 16.5, base), name, SMALL_CAP, False, "l", GREY))
+            if note:
+                column.items.append(line((column.right, base), note, SMALL_CAP, False, "r", GREY))
+            column.gap(4.3)
+        column.gap(1.4)
+    column.gap(1.6)
+    return left
+
+
+def _gap_rows(part: Break) -> list[tuple[str, TapeLength]]:
+    """Return (where, gap) for each gap of a join: at the places drawn, and at the narrowest if that is elsewhere."""
+    distinct = {gap.gap.tape: gap.gap for gap in part.gaps}
+    rows = [(phrase("gap.there"), length) for length in distinct.values()]
+    return rows if part.gap.tape in distinct else [*rows, (phrase("gap.narrowest"), part.gap)]
+
+
+def _step_pieces(step: Step) -> list[tuple[str, str]]:
+    """Return (number, text) of a step's actions; a caution comes first, without a number."""
+    out = [("", step.caution)] if step.caution else []
+    return [*out, *((f"{step.n}{letter_of(index)}", text) for index, text in enumerate(step.actions))]
+
+
+def _fill(column: Column, pieces: Sequence[tuple[str, str]], foot: float) -> list[tuple[str, str]]:
+    """Set as many actions as have room above ``foot`` and return the rest; one at least on a fresh page."""
+    left = list(pieces)
+    start = column.y
+    while left:
+        number, text = left[0]
+        if not number:
+            signal, body = split_caution(text)
+            need = caution_height(body, column.width) + 2.4
+            # A caution never stands alone at a page's foot: the action it is for comes with it.
+            with_next = need + (column.tick_height(left[1][1], left[1][0]) if len(left) > 1 else 0.0)
+            if not column.fits(with_next, foot) and column.y > start:
+                break
+            column.items += caution_items(column.left, column.y, column.width, signal, body)
+            column.gap(need)
+        else:
+            full = not column.fits(column.tick_height(text, number) - TICK_GAP, foot)
+            if full and (column.y > start or start > FRESH):
+                break
+            column.tick(text, number)
+        left.pop(0)
+    return left
+
+
+def _legend(panel: Panel, field: Field) -> list[Item]:
+    """Return the key to the lines, along the page's foot."""
+    base = field.bottom - 0.5
+    keys = ("film", "up", "later", "trim", "break", "hinge", "level")
+    widths = [10.5 + text_width(phrase(f"legend.{key}"), SMALL_CAP) for key in keys]
+    space = (field.width - sum(widths)) / (len(keys) - 1)
+    out: list[Item] = [Stroke(((field.left, base - 5.0), (field.right, base - 5.0)), HAIR, PALE)]
+    x = field.left
+    for key, width in zip(keys, widths, strict=True):
+        out += _sample(key, x, base - SMALL_CAP / 2, panel.colour)
+        out.append(line((x + 10.0, base), phrase(f"legend.{key}"), SMALL_CAP))
+        x += width + space
+    return out
+
+
+def _sample(key: str, x: float, y: float, colour: str) -> list[Item]:
+    """Return a small sample of how something is drawn."""
+    straight = ((x, y), (x + 8.0, y))
+    ends = (x, y - 1.5, x + 8.0, y + 1.5)
+    if key == "film":
+        return [rectangle(*ends, film_tint(colour), BLACK, FIRM)]
+    if key == "up":
+        hatch = [Stroke(((x + at, y + 1.5), (x + at + 3.0, y - 1.5)), HAIR, GREY) for at in (0.5, 2.5, 4.5)]
+        return [rectangle(*ends, None, GREY, FINE), *hatch]
+    if key == "hinge":
+        return [rectangle(*ends, TAPE, GREY, HAIR), Stroke(straight, FINE, BLACK, CHAIN)]
+    dash: dict[str, tuple[float, ...]] = {"later": DASHED, "trim": (), "break": BREAK, "level": CHAIN}
+    return [Stroke(straight, FINE, GREY if key == "later" else BLACK, dash[key])]

@@ -1,212 +1,290 @@
-"""The set-out sheet: every distance from the reference edges, tape marks and lines to strike."""
+"""The set-out sheet: the board to scale, running dimensions to every tape mark and line to strike, and the table."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bigsign.plan_records import Plan
-from bigsign.sheets.dims import Mark, exact_note, overall, run_across, run_down
-from bigsign.sheets.flow import table
-from bigsign.sheets.grid import page_field, page_size, scale_text, title_text
-from bigsign.sheets.items import BLACK, FINE, GREY, HAIR, MEASURE_CAP, Circle, Item, Page, Stroke, Text
-from bigsign.sheets.metrics import text_width
-from bigsign.sheets.views import View, best_scale, draw_board, draw_breaks, draw_level, draw_trim, shape_area
+from bigsign.plan_records import Level, Panel, Plan
+from bigsign.sheets.balloons import RADIUS, number_circle
+from bigsign.sheets.dimensions import (
+    Datum,
+    Measure,
+    across_room,
+    down_length,
+    down_room,
+    exact_note,
+    measure_of,
+    running,
+    size,
+)
+from bigsign.sheets.drawing import board, break_line, cross, level_line, pale_film, trim_outline
+from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
+from bigsign.sheets.items import Box, Item, Page
+from bigsign.sheets.labels import Taken, label_at
+from bigsign.sheets.metrics import ink_box
+from bigsign.sheets.style import BLACK, SMALL_CAP
+from bigsign.sheets.table import cell_table, distance_words
+from bigsign.sheets.views import View, best_scale
+from bigsign.sheets.writing import Column, line, rectangle, text_width
 from bigsign.units import TapeLength
 from bigsign.wording import phrase
 
-__all__ = ["marks_pages", "setout_page", "steps_pages"]
+__all__ = ["datum_of", "setout_pages"]
+
+ASIDE = 84.0  # width of the tables beside a tall drawing
+TABLE_ROW = 6.0  # about what a row of a table takes, mm
+ONE_COLUMN = 6  # rows up to which a table in a wide column stays one
+SIDE = 14.0  # room to the right of the board
+FOOT = 15.0  # room below it
 
 
-def setout_page(plan: Plan, paper: str) -> Page:
-    """Return the board to scale with running dimensions to every tape mark and level line."""
+def datum_of(plan: Plan, view: View, axis: str) -> Datum:
+    """Return where running dimensions along an axis start in a view."""
+    index = 0 if axis == "x" else 1
+    edge = plan.sign.reference[index]
+    extent = plan.sign.width.mm if axis == "x" else plan.sign.height.mm
+    position = {"left": 0.0, "top": 0.0, "right": extent, "bottom": extent}.get(edge, extent / 2)
+    low, high = view.box[index], view.box[index + 2]
+    seen = low - 1e-6 <= position <= high + 1e-6
+    paper = view.at((position, position))[index] if seen else None
+    if edge == "middle":
+        side = 0 if seen else (-1 if position < low else 1)
+        return Datum(paper, side, phrase("from.middle"))
+    return Datum(paper, -1 if edge in ("left", "top") else 1, phrase("from.edge", edge=phrase(f"edge.{edge}")))
+
+
+def _levels(plan: Plan) -> list[tuple[Level, list[Panel]]]:
+    """Return the lines to strike, each once, with the panels that stand on it."""
+    out: dict[tuple[str, str, str], tuple[Level, list[Panel]]] = {}
+    for panel in plan.panels:
+        if panel.level is not None:
+            at = panel.level.from_reference
+            out.setdefault((panel.level.axis, at.edge, at.length.shown), (panel.level, []))[1].append(panel)
+    return sorted(out.values(), key=lambda found: (found[0].axis, found[0].at))
+
+
+def _measures(plan: Plan, view: View, room: tuple[float, float]) -> tuple[list[Measure], list[Measure]]:
+    """Return what is dimensioned across and down: tape marks and lines to strike.
+
+    Where marks are too many for figures in ``room`` (the longest row and column) they are left to the table, which
+    holds them all; lines to strike go the same way if they alone are too many.
+    """
+    x = [measure_of(view.at(mark.at)[0], mark.from_reference.x.length) for mark in plan.tape_marks]
+    y = [measure_of(view.at(mark.at)[1], mark.from_reference.y.length) for mark in plan.tape_marks]
+    lines: tuple[list[Measure], list[Measure]] = ([], [])
+    for level, _ in _levels(plan):
+        index = 0 if level.axis == "x" else 1
+        lines[index].append(measure_of(view.at((level.at, level.at))[index], level.from_reference.length))
+    kept: list[list[Measure]] = []
+    for marks, strikes, most in zip((x, y), lines, room, strict=True):
+        choices: list[list[Measure]] = [[*marks, *strikes], strikes, []]
+        kept.append(next(choice for choice in choices if down_length(choice) <= most))
+    return kept[0], kept[1]
+
+
+def setout_pages(plan: Plan, paper: str) -> list[Page]:
+    """Return the set-out sheet, and a second one for the tables where they don't fit beside the drawing."""
     width, height = plan.sign.width.mm, plan.sign.height.mm
-    above, aside = _room(plan)
-    chosen: tuple[float, bool] | None = None
+    tall = height > 1.2 * width
+    at_zero = View((0.0, 0.0, width, height), (0.0, 0.0), 1.0)
+    x, y = _measures(plan, at_zero, (1e9, 1e9))
+    above, aside = across_room(x), down_room(y)
+    words = ASIDE + 4.0 if tall else 0.0
+    rows, strikes = _mark_rows(plan), _strike_rows(plan)
+    # Tables stand below a wide drawing where they take less than half of the page.
+    lines = [len(part) if len(part) <= ONE_COLUMN else -(-len(part) // 2) for part in (rows, strikes)]
+    need = 0.0 if tall else sum(16.0 + TABLE_ROW * count for count in lines)
+    scales = {}
     for landscape in (False, True):
         field = page_field(paper, landscape)
-        scale = best_scale(width, height, field.width - aside - 12.0, field.height - above - 12.0)
-        if chosen is None or scale < chosen[0]:
-            chosen = (scale, landscape)
-    assert chosen is not None
-    scale, landscape = chosen
+        free = field.height - above - FOOT - (need if need < field.height / 2 else 0.0)
+        scales[landscape] = best_scale(width, height, field.width - aside - SIDE - words, free)
+    landscape = scales[True] < scales[False]
+    scale = scales[landscape]
     field = page_field(paper, landscape)
     page_w, page_h = page_size(paper, landscape)
-    slack = max(0.0, field.width - aside - 12.0 - width / scale)
-    view = View((0, 0, width, height), (field.left + aside + slack / 2, field.top + above), scale)
-    x0, y0, x1, y1 = view.paper_box
-    items: list[Item] = title_text(phrase("title.setout"), scale_text(scale))
-    items += draw_board(view, plan)
-    for piece in plan.pieces:
-        items += shape_area(view.shape(piece.shape), "#e9e9e9", None, HAIR)
-    for panel in plan.panels:
-        items += draw_trim(view, panel)
-    items += draw_breaks(view, plan)
-    seen: set[tuple[str, float]] = set()
-    for panel in plan.panels:
-        if panel.level is not None and (panel.level.axis, panel.level.at) not in seen:
-            seen.add((panel.level.axis, panel.level.at))
-        items += draw_level(view, panel, past=1.5)
-    for mark in plan.tape_marks:
-        mx, my = view.at(mark.at)
-        items.append(Stroke(((mx - 1.4, my), (mx + 1.4, my)), FINE))
-        items.append(Stroke(((mx, my - 1.4), (mx, my + 1.4)), FINE))
-    edge_x, edge_y = plan.sign.reference
-    datum_x = {"left": x0, "right": x1}.get(edge_x, (x0 + x1) / 2)
-    datum_y = {"top": y0, "bottom": y1}.get(edge_y, (y0 + y1) / 2)
-    across = [Mark(view.at(m.at)[0], m.from_reference.x.length) for m in plan.tape_marks]
-    down = [Mark(view.at(m.at)[1], m.from_reference.y.length) for m in plan.tape_marks]
-    for panel in plan.panels:
-        if panel.level is not None:
-            target = down if panel.level.axis == "y" else across
-            place = view.at((panel.level.at, panel.level.at))
-            target.append(Mark(place[1 if panel.level.axis == "y" else 0], panel.level.from_reference.length, True))
-    items += run_across(across, datum_x, y0 - 5.0, y0, (x0, x1), x0 - 4.0, field.right - 4.0)
-    items += run_down(down, datum_y, x0 - 5.0, x0, (y0, y1), field.top + 4.0, field.bottom - 4.0)
-    items += overall((x0, y1), (x1, y1), plan.sign.width.shown, 7.0)
-    items += overall((x1, y0), (x1, y1), plan.sign.height.shown, 8.5)
-    items += _numbers(plan, view)
-    return Page("setout", phrase("title.setout"), page_w, page_h, tuple(items), (view.drawing,))
-
-
-def _room(plan: Plan) -> tuple[float, float]:
-    """Return the room labels need above and to the left of the drawing, mm."""
-
-    def widest(texts: Sequence[tuple[str, bool]]) -> float:
-        return max(
-            (text_width(text, MEASURE_CAP, True) + (12.0 if note else 0.0) for text, note in texts), default=20.0
-        )
-
-    x = [m.from_reference.x.length for m in plan.tape_marks]
-    y = [m.from_reference.y.length for m in plan.tape_marks]
-    for panel in plan.panels:
-        if panel.level is not None:
-            (y if panel.level.axis == "y" else x).append(panel.level.from_reference.length)
-    return (
-        widest([(length.shown, abs(length.error_mm) > 0.1) for length in x]) + 13.0,
-        widest([(length.shown, abs(length.error_mm) > 0.1) for length in y]) + 13.0,
-    )
-
-
-def _numbers(plan: Plan, view: View) -> list[Item]:
-    """Return panel numbers in the free margin of their trims' corner where that is large enough on paper."""
-    out: list[Item] = []
-    for panel in plan.panels:
-        x0, y0 = view.at(panel.trim.bounds[:2])
-        x1, y1 = view.at(panel.trim.bounds[2:])
-        if min(x1 - x0, y1 - y0) > 9.0:
-            at = ((x0 + x1) / 2, (y0 + y1) / 2)
-            out.append(Circle(at, 3.4, "#ffffff", BLACK, FINE))
-            out.append(Text((at[0], at[1] + MEASURE_CAP / 2), str(panel.number), MEASURE_CAP, True, "c"))
-    return out
-
-
-def marks_pages(plan: Plan, paper: str) -> list[Page]:
-    """Return the tables of tape marks and of lines to strike."""
+    slack = field.width - aside - SIDE - words - width / scale
+    view = View((0.0, 0.0, width, height), (field.left + aside + max(0.0, slack / 2), field.top + above), scale)
+    title = phrase("title.setout")
+    items = title_items(title, phrase("setout.note"))
+    items += _drawing(plan, view, field)
+    # Tables stand below the drawing, and below its column of figures where that is longer than the board.
+    bottom = max(view.paper_box[3] + FOOT, view.paper_box[1] + min(down_length(y), field.bottom)) + 2.0
+    pages: list[Page] = []
+    if tall:
+        tables = _Tables(Column(field.right - ASIDE, field.top, ASIDE), field.bottom)
+    else:
+        tables = _Tables(Column(field.left, bottom, field.width), field.bottom)
+    tables.put(phrase("setout.strike"), _strike_head(), (0.24, 0.42, 0.34), strikes)
+    tables.put(phrase("setout.marks"), _mark_head(plan), (0.16, 0.42, 0.42), rows)
+    pages.append(Page("setout", title, page_w, page_h, (*items, *tables.items), (view.drawing,)))
     field = page_field(paper)
     page_w, page_h = page_size(paper)
-    edge_x, edge_y = plan.sign.reference
-    rows = [
-        (m.id, _length(m.from_reference.x.length),
-         _length(m.from_reference.y.length),
-         _corner(plan, m.at))
-        for m in plan.tape_marks
-    ]  # fmt: skip
-    pages: list[Page] = []
-    while rows:
-        items: list[Item] = title_text(phrase("title.marks"))
-        widths = [field.width * s for s in (0.12, 0.27, 0.27, 0.34)]
-        head = ("Mark", f"From {edge_x}", f"From {edge_y}", "What stands there")
-        made, y, done = table(field.left, field.top, widths, head, rows, field.bottom - 8.0)
-        items += made
-        rows = rows[max(1, done) :]
-        if not rows:
-            levels = [
-                (
-                    str(p.number), "level" if p.level.axis == "y" else "plumb",
-                    _length(p.level.from_reference.length)
-                    + f" from {p.level.from_reference.edge}",
-                    phrase("panel.flat") if p.level.flat else phrase("panel.lowest"),
-                )
-                for p in plan.panels
-                if p.level is not None
-            ]  # fmt: skip
-            y += 8.0
-            head = ("Panel", "Line to strike", "At", "Meets")
-            made, _, done = table(
-                field.left, y, [field.width * s for s in (0.12, 0.2, 0.34, 0.34)], head, levels, field.bottom
-            )
-            items += made
-            if done < len(levels):
-                pages.append(Page("marks", phrase("title.marks"), page_w, page_h, tuple(items)))
-                items = title_text(phrase("title.marks"))
-                made, _, _ = table(
-                    field.left,
-                    field.top,
-                    [field.width * s for s in (0.12, 0.2, 0.34, 0.34)],
-                    head,
-                    levels[done:],
-                    field.bottom,
-                )
-                items += made
-        pages.append(Page("marks", phrase("title.marks"), page_w, page_h, tuple(items)))
+    while tables.left_over:
+        title = phrase("title.marks")
+        more = _Tables(Column(field.left, field.top, field.width), field.bottom)
+        for heading, head, shares, left in tables.left_over:
+            more.put(heading, head, shares, left)
+        pages.append(Page("setout", title, page_w, page_h, (*title_items(title), *more.items)))
+        tables = more
     return pages
 
 
-def _length(length: TapeLength) -> str:
+class _Tables:
+    """Tables set one below the other in a column; what finds no room is left over for the next page.
+
+    In a wide column a table of many rows runs in two columns side by side.
+    """
+
+    def __init__(self, column: Column, bottom: float) -> None:
+        self.column, self.bottom = column, bottom
+        self.items: list[Item] = []
+        self.left_over: list[tuple[str, Sequence[str], Sequence[float], Sequence[Sequence[str]]]] = []
+
+    def put(
+        self, heading: str, head: Sequence[str], shares: Sequence[float], rows: Sequence[Sequence[str]]
+    ) -> None:
+        """Set a table, or as much of it as has room."""
+        if not rows:
+            return
+        column = self.column
+        if self.left_over or column.y + 24.0 > self.bottom:
+            self.left_over.append((heading, head, shares, rows))
+            return
+        lines = Column(column.left, column.y, column.width)
+        lines.heading(heading)
+        self.items += lines.items
+        two = column.width > 150.0 and len(rows) > ONE_COLUMN
+        half = (column.width - 8.0) / 2 if two else column.width
+        parts = [rows[: -(-len(rows) // 2)], rows[-(-len(rows) // 2) :]] if two else [rows]
+        reached, done = lines.y, []
+        for index, part in enumerate(parts):
+            left = column.left + index * (half + 8.0)
+            made, y, count = cell_table(left, lines.y, [half * s for s in shares], head, part, self.bottom)
+            self.items += made
+            reached = max(reached, y)
+            done.append(part[count:])
+        rest = [row for part in done for row in part]
+        if rest:
+            self.left_over.append((heading, head, shares, rest))
+        column.y = reached + 7.0
+
+
+def _drawing(plan: Plan, view: View, field: Field) -> list[Item]:
+    x0, y0, x1, y1 = view.paper_box
+    items = board(view, plan) + pale_film(view, plan)
+    for panel in plan.panels:
+        items += trim_outline(view, panel)
+    for part in plan.breaks:
+        items += break_line(view, part)
+    for panel in plan.panels:
+        items += level_line(view, panel, 2.0)
+    for mark in plan.tape_marks:
+        items += cross(view.at(mark.at))
+    left = down_room(_measures(plan, view, (1e9, 1e9))[1])
+    limits = (x0 - left + 4.0, min(x1 + SIDE, field.right))
+    x, y = _measures(plan, view, (limits[1] - limits[0], field.bottom - y0))
+    datum_x, datum_y = datum_of(plan, view, "x"), datum_of(plan, view, "y")
+    sizes = size((x0, y1), (x1, y1), plan.sign.width.tape, 7.5)
+    sizes += size((x1, y0), (x1, y1), plan.sign.height.tape, 8.5)
+    dims = running(
+        (x, datum_x, limits),
+        (y, datum_y, (y0 - 4.0, max(y1 + FOOT - 4.0, y0 - 4.0 + down_length(y)))),
+        (x0, y0),
+        sizes,
+    )
+    dims += sizes
+    items += dims
+    scale = scale_text(view.scale)
+    items.append(line((x1, y1 + 13.5), scale, SMALL_CAP, False, "r"))
+    taken = Taken((x0 - 20.0, y0 - 20.0, x1 + 20.0, y1 + 20.0))
+    taken.add_items(dims)
+    items += _numbers(plan, view, taken)
+    items += _mark_names(plan, view, taken)
+    return items
+
+
+def _numbers(plan: Plan, view: View, taken: Taken) -> list[Item]:
+    """Return each panel's number in the middle of its trim, over the pale film, or beside it where it is small."""
+    out: list[Item] = []
+    for panel in plan.panels:
+        (x0, y0), (x1, y1) = view.at(panel.trim.bounds[:2]), view.at(panel.trim.bounds[2:])
+        radius = RADIUS if min(x1 - x0, y1 - y0) > 2 * RADIUS + 1.0 else 2.3
+        spots = [
+            (x0 + (x1 - x0) * across_share, y0 + (y1 - y0) * down_share)
+            for down_share in (0.5, 0.35, 0.65, 0.2, 0.8)
+            for across_share in (0.5, 0.35, 0.65, 0.2, 0.8)
+        ]
+        for spot in spots:
+            box = (spot[0] - radius, spot[1] - radius, spot[0] + radius, spot[1] + radius)
+            if taken.free(box, 0.6):
+                taken.add(box)
+                out += number_circle(spot, panel.number, radius)
+                break
+    return out
+
+
+def _mark_names(plan: Plan, view: View, taken: Taken) -> list[Item]:
+    """Return T1, T2 … beside their crosses where there is room; the table names them all."""
+    out: list[Item] = []
+    for mark in plan.tape_marks:
+        x, y = view.at(mark.at)
+        half = text_width(mark.id, SMALL_CAP) / 2
+        around = [
+            (x + half + 1.0, y - 2.2), (x - half - 1.0, y - 2.2), (x + half + 1.0, y + 2.2), (x - half - 1.0, y + 2.2),
+            (x + half + 1.0, y - 4.6), (x - half - 1.0, y - 4.6),
+        ]  # fmt: skip
+        found = label_at(taken, mark.id, SMALL_CAP, False, BLACK, around)
+        if found is not None:
+            ink = ink_box(found)
+            assert ink is not None
+            out += [_halo(ink), found]
+    return out
+
+
+def _halo(box: Box) -> Item:
+    return rectangle(box[0] - 0.4, box[1] - 0.4, box[2] + 0.4, box[3] + 0.4, "#ffffff", None)
+
+
+def _mark_head(plan: Plan) -> list[str]:
+    x, y = plan.sign.reference
+    return [
+        phrase("setout.mark"),
+        phrase("from.head", edge=phrase(f"edge.{x}")),
+        phrase("from.head", edge=phrase(f"edge.{y}")),
+    ]
+
+
+def _strike_head() -> list[str]:
+    return [phrase("setout.line"), phrase("setout.where"), phrase("setout.for")]
+
+
+def said(length: TapeLength) -> str:
     """Return what the tape shows, with the exact value where that differs by more than 0.1 mm."""
     note = exact_note(length)
     return f"{length.shown} ({note})" if note else length.shown
 
 
-def _corner(plan: Plan, at: tuple[float, float]) -> str:
-    """Return which panels' trims have a corner at a mark."""
-    left = [
-        str(p.number)
-        for p in plan.panels
-        if abs(p.trim.bounds[0] - at[0]) < 0.02 and abs(p.trim.bounds[1] - at[1]) < 0.02
-    ]
-    right = [
-        str(p.number)
-        for p in plan.panels
-        if abs(p.trim.bounds[2] - at[0]) < 0.02 and abs(p.trim.bounds[1] - at[1]) < 0.02
-    ]
-    parts = []
-    if left:
-        parts.append(f"top left of panel {', '.join(left)}")
-    if right:
-        parts.append(f"top right of panel {', '.join(right)}")
-    return "; ".join(parts) or "end of a slanted trim edge"
+def _mark_rows(plan: Plan) -> list[list[str]]:
+    rows = []
+    for mark in plan.tape_marks:
+        x, y = mark.from_reference.x, mark.from_reference.y
+        cells = []
+        for distance, axis in ((x, "x"), (y, "y")):
+            words = distance_words(distance, axis) if distance.edge == "middle" else said(distance.length)
+            cells.append(words)
+        rows.append([mark.id, *cells])
+    return rows
 
 
-def steps_pages(plan: Plan, paper: str) -> list[Page]:
-    """Return the steps before the first panel and after the last, with boxes to tick; cautions stand before steps."""
-    from bigsign.sheets.flow import letter, note_box, step_height, step_items
-
-    field = page_field(paper)
-    page_w, page_h = page_size(paper)
-    pages: list[Page] = []
-    items: list[Item] = title_text(phrase("title.steps"))
-    y = field.top
-    panels = {panel.id: panel for panel in plan.panels}
-    for step in plan.steps:
-        if step.kind == "stick":
-            assert step.panel is not None
-            actions: tuple[str, ...] = (f"Stick panel {panels[step.panel].number}: see its page.",)
-        else:
-            actions = step.actions
-        need = sum(step_height(field.width, action) for action in actions) + 8.0 + (18.0 if step.caution else 0.0)
-        if y + need > field.bottom and y > field.top:
-            pages.append(Page("steps", phrase("title.steps"), page_w, page_h, tuple(items)))
-            items, y = title_text(phrase("title.steps")), field.top
-        if step.caution:
-            signal, _, text = step.caution.partition(": ")
-            made, y = note_box(field.left, y, field.width, signal, text)
-            items += made
-        for at, action in enumerate(actions):
-            number = f"{step.n}" if len(actions) == 1 else f"{step.n}{letter(at)}"
-            made, y = step_items(field.left, y, field.width, number, action)
-            items += made
-        y += 1.6
-        items.append(Stroke(((field.left, y - 1.0), (field.right, y - 1.0)), HAIR, GREY))
-    pages.append(Page("steps", phrase("title.steps"), page_w, page_h, tuple(items)))
-    return pages
+def _strike_rows(plan: Plan) -> list[list[str]]:
+    rows = []
+    for level, panels in _levels(plan):
+        at = level.from_reference
+        where = distance_words(at, level.axis)
+        note = exact_note(at.length)
+        kind = phrase("setout.level" if level.axis == "y" else "setout.plumb")
+        feet = phrase("panel.flat" if level.flat else "panel.lowest")
+        numbers = ", ".join(str(panel.number) for panel in panels)
+        rows.append([kind, f"{where} ({note})" if note else where, phrase("setout.panels", panels=numbers, what=feet)])
+    return rows

@@ -1,4 +1,8 @@
-"""The steps of the work: prepare and measure, strike lines, mark, hang all dry, check, stick one by one, finish."""
+"""The steps of the work: prepare and measure, strike lines, mark, hang all dry, check, stick one by one, finish.
+
+Each panel is stuck exactly once, in the order of the panels. Transfer tape stays on until butting neighbours are
+stuck; where film will lie over a panel its tape comes off first.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +11,7 @@ from collections.abc import Sequence
 from bigsign.plan_records import Break, EdgeDistance, MatSheet, Panel, SignFrame, Step, TapeMark
 from bigsign.presets.cautions import cautions_for
 from bigsign.project import Film
-from bigsign.wording import phrase
+from bigsign.wording import panels_said, phrase, place_said
 
 __all__ = ["make_steps"]
 
@@ -20,119 +24,156 @@ def make_steps(
     mats: Sequence[MatSheet],
     film: Film,
 ) -> tuple[Step, ...]:
-    """Return the steps, numbered from 1; ``panels`` come in the order of work, each is stuck exactly once."""
-    texts = {
-        caution.kind: f"{caution.signal}: {caution.text}" for caution in cautions_for(sign.width.mm, sign.height.mm)
-    }
+    """Return the steps, numbered from 1.
+
+    Parameters
+    ----------
+    panels : in the order of work.
+
+    Every length in an action is the ``tape`` text of one of the plan's lengths. A caution stands at the step before
+    whose first action it has to be read.
+    """
+    texts = {c.kind: f"{c.signal}: {c.step}" for c in cautions_for(sign.width.mm, sign.height.mm)}
     made: list[tuple[str, str | None, list[str], str | None]] = [
         ("prepare", None, _prepare(sign), texts.get("solvent")),
         ("strike", None, _strike(panels), texts.get("ladder")),
-        ("mark", None, [_marks(tape_marks), phrase("mark.pencil")], texts.get("film")),
-        ("hang", None, [phrase("hang.all"), phrase("hang.tape")], texts.get("blade")),
-        ("check", None, [phrase("check.back"), phrase("check.once")], None),
+        ("mark", None, _mark(tape_marks), texts.get("film")),
+        ("hang", None, _hang(panels), None),
+        ("check", None, _look(breaks), None),
     ]
-    stuck: set[str] = set()
-    waiting: list[Panel] = []
-    for panel in panels:
-        stuck.add(panel.id)
-        later = _butting_later(panel, panels, breaks, stuck)
-        made.append(("stick", panel.id, _stick(panel, panels, breaks, later), None))
+    taped: list[Panel] = []
+    for index, panel in enumerate(panels):
+        for under in [other for other in taped if _lies_over(panel, other)]:
+            made.append(("peel", under.id, [phrase("peel.under", n=under.number, over=panel.number)], None))
+            taped.remove(under)
+        later = _butting(panel, panels[index + 1 :], breaks)
+        blade = texts.get("blade") if panel.hinge is not None and panel.hinge.kind == "centre" else None
+        made.append(("stick", panel.id, _stick(panel, panels[:index], breaks, later, film), blade))
         if later:
-            waiting.append(panel)
-    if waiting:
-        names = ", ".join(str(panel.number) for panel in waiting)
+            taped.append(panel)
+    if taped:
+        names = ", ".join(str(number) for number in sorted(panel.number for panel in taped))
         made.append(("peel", None, [phrase("peel.rest", panels=names)], None))
-    made.append(("finish", None, [phrase("finish.marks"), phrase("finish.rub"), phrase("finish.wait")], None))
+    made.append(("finish", None, [phrase(f"finish.{key}") for key in ("marks", "rub", "wait")], None))
     return tuple(
-        Step(n, kind, panel, tuple(actions), caution) for n, (kind, panel, actions, caution) in enumerate(made, 1)
+        Step(n, kind, panel_id, tuple(actions), caution)
+        for n, (kind, panel_id, actions, caution) in enumerate(made, 1)
     )
 
 
+def _said(distance: EdgeDistance, axis: str) -> str:
+    return place_said(distance.edge, distance.length.shown, axis)
+
+
 def _prepare(sign: SignFrame) -> list[str]:
+    edges = zip("xy", sign.reference, strict=True)
+    middle = [phrase(f"prepare.middle_{axis}") for axis, edge in edges if edge == "middle"]
     return [
         phrase("prepare.clean"),
         phrase("prepare.warm"),
         phrase("prepare.width", width=sign.width.shown),
         phrase("prepare.height", height=sign.height.shown),
         phrase("prepare.diagonal", diagonal=sign.diagonal.shown),
-        phrase("prepare.differs", x=sign.reference[0], y=sign.reference[1]),
+        phrase("prepare.differs"),
+        *middle,
     ]
 
 
 def _strike(panels: Sequence[Panel]) -> list[str]:
-    """Return one line to strike for each level, with the panels that stand on it."""
-    lines: dict[tuple[str, str, str], list[int]] = {}
+    """Return one action for each line to strike, with the panels that stand on it."""
+    lines: dict[tuple[str, str], list[int]] = {}
+    low: list[int] = []
     for panel in panels:
         if panel.level is not None:
-            at = panel.level.from_reference
-            lines.setdefault((panel.level.axis, at.length.shown, at.edge), []).append(panel.number)
+            place = _said(panel.level.from_reference, panel.level.axis)
+            lines.setdefault((panel.level.axis, place), []).append(panel.number)
+            if not panel.level.flat:
+                low.append(panel.number)
+    if not lines:
+        return [phrase("strike.none")]
     out = [
-        phrase(
-            "strike.line" if axis == "y" else "strike.plumb",
-            length=length, edge=edge, panels=", ".join(str(n) for n in sorted(numbers)),
-        )
-        for (axis, length, edge), numbers in lines.items()
-    ]  # fmt: skip
+        phrase("strike.level" if axis == "y" else "strike.plumb", place=place, panels=panels_said(sorted(numbers)))
+        for (axis, place), numbers in lines.items()
+    ]
+    if low:
+        out.append(phrase("strike.low", panels=panels_said(sorted(low))))
     return [*out, phrase("strike.check")]
 
 
-def _marks(marks: Sequence[TapeMark]) -> str:
-    names = marks[0].id if len(marks) == 1 else f"{marks[0].id} to {marks[-1].id}"
-    return phrase("mark.tape", marks=names)
-
-
-def _butting_later(panel: Panel, panels: Sequence[Panel], breaks: Sequence[Break], stuck: set[str]) -> list[Panel]:
-    by_id = {other.id: other for other in panels}
-    return [
-        by_id[other]
-        for part in breaks
-        if part.butts and panel.id in part.panels
-        for other in part.panels
-        if other not in stuck
-    ]
-
-
-def _stick(panel: Panel, panels: Sequence[Panel], breaks: Sequence[Break], later: Sequence[Panel]) -> list[str]:
-    x, y = panel.from_reference.x, panel.from_reference.y
-    if "middle" in (x.edge, y.edge):
-        place = phrase("stick.place_middle", n=panel.number)
+def _mark(marks: Sequence[TapeMark]) -> list[str]:
+    if len(marks) == 1:
+        first = phrase("mark.tape_one", marks=marks[0].id)
     else:
-        place = phrase(
-            "stick.place", n=panel.number, x=x.length.shown, x_edge=x.edge, x_side=x.side,
-            y=y.length.shown, y_edge=y.edge, y_side=y.side,
-        )  # fmt: skip
-    out = [place, *_hinge_actions(panel)]
+        first = phrase("mark.tape", marks=f"{marks[0].id} to {marks[-1].id}")
+    return [first, phrase("mark.pencil"), phrase("mark.twice")]
+
+
+def _hang(panels: Sequence[Panel]) -> list[str]:
+    out = [phrase("hang.all" if len(panels) > 1 else "hang.one")]
+    return [*out, phrase("hang.level")] if any(panel.level is not None for panel in panels) else out
+
+
+def _look(breaks: Sequence[Break]) -> list[str]:
+    gaps = [phrase("check.gaps")] if breaks else []
+    return [phrase("check.back"), *gaps, phrase("check.once")]
+
+
+def _lies_over(upper: Panel, lower: Panel) -> bool:
+    """Whether a panel's trim lies on another panel's trim, so that tape left on would come between them."""
+    return float(upper.trim.intersection(lower.trim).area) > 1.0
+
+
+def _butting(panel: Panel, others: Sequence[Panel], breaks: Sequence[Break]) -> list[Panel]:
+    """Return those of ``others`` whose trim butts against the panel's."""
+    beside = {name for part in breaks if part.butts and panel.id in part.panels for name in part.panels}
+    return [other for other in others if other.id in beside and other.id != panel.id]
+
+
+def _stick(
+    panel: Panel, up: Sequence[Panel], breaks: Sequence[Break], later: Sequence[Panel], film: Film
+) -> list[str]:
+    x, y = panel.from_reference.x, panel.from_reference.y
+    out = []
+    for axis, distance in (("x", x), ("y", y)):
+        if distance.edge == "middle":
+            out.append(phrase("stick.middle", place=_said(distance, axis)))
+        else:
+            side = phrase(f"edge.{distance.side}")
+            out.append(phrase(f"stick.{axis}", n=panel.number, side=side, place=_said(distance, axis)))
+    out += [phrase("stick.butt", other=other.number) for other in _butting(panel, up, breaks)]
+    out += [phrase("press.place")] if film.kind == "heat" else _hinge_actions(panel)
     out.append(_check(panel))
-    up = {other.id: other for other in panels if other.number < panel.number}
+    numbers = {other.id: other.number for other in up}
     for part in breaks:
-        if panel.id in part.panels:
-            other = next(name for name in part.panels if name != panel.id)
-            if other in up:
-                out.append(phrase("stick.gap", other=up[other].number, gap=part.gap.shown))
+        for name in part.panels:
+            if panel.id in part.panels and name in numbers:
+                narrow = len({gap.gap.shown for gap in part.gaps} | {part.gap.shown}) > 1
+                key = "stick.gap_narrow" if narrow else "stick.gap"
+                out.append(phrase(key, other=numbers[name], gap=part.gap.shown))
     if later:
-        out.append(phrase("stick.keep", others=", ".join(str(other.number) for other in later)))
+        key = "stick.keep" if len(later) == 1 else "stick.keep_many"
+        out.append(phrase(key, panels=panels_said(sorted(other.number for other in later))))
     else:
         out.append(phrase("stick.peel"))
     return out
 
 
 def _hinge_actions(panel: Panel) -> list[str]:
+    """Return what the hands do, by the kind of hinge."""
     if panel.hinge is None:
         return [phrase("stick.none")]
     if panel.hinge.kind == "side":
         left = panel.hinge.line[0][0] < (panel.trim.bounds[0] + panel.trim.bounds[2]) / 2
-        side = "left" if left else "right"
-        return [phrase(f"stick.side.{key}", side=side) for key in ("tape", "peel", "rub")]
-    keys = ("tape", "peel", "rub") if panel.hinge.kind == "top" else ("tape", "half", "rub", "other")
-    return [phrase(f"stick.{panel.hinge.kind}.{key}") for key in keys]
+        side = phrase("edge.left" if left else "edge.right")
+        return [phrase(f"stick.side.{key}", side=side) for key in ("tape", "free", "peel", "rub")]
+    if panel.hinge.kind == "top":
+        return [phrase(f"stick.top.{key}") for key in ("tape", "free", "peel", "rub")]
+    return [phrase(f"stick.centre.{key}") for key in ("tape", "half", "cut", "rub", "other")]
 
 
 def _check(panel: Panel) -> str:
-    at: EdgeDistance = panel.check.from_reference
-    return phrase(
-        "stick.check",
-        what=panel.check.what,
-        length=at.length.shown,
-        edge=at.edge,
-        tolerance=panel.check.tolerance.shown,
-    )
+    at = panel.check.from_reference
+    axis = "y" if at.edge in ("top", "bottom") or at.side in ("top", "bottom") else "x"
+    if at.edge == "middle":
+        axis = panel.level.axis if panel.level is not None else "y"
+    return phrase("stick.check", what=panel.check.what, place=_said(at, axis), tolerance=panel.check.tolerance.shown)

@@ -4,41 +4,39 @@ from __future__ import annotations
 
 import io
 import re
-from dataclasses import replace
 
+import pypdfium2
 import pytest
 from pdfplumber import open as open_pdf
+from pdfplumber.page import Page as PdfPage
 from pdfplumber.pdf import PDF
 
 from bigsign.output.guide import guide_pdf
-from bigsign.plan import make_plan
 from bigsign.plan_records import Plan
 from bigsign.sheets import lay_out
 from bigsign.sheets.grid import PAPERS
-from bigsign.sheets.items import Text, ink_box
+from bigsign.sheets.items import Area, Text
+from bigsign.sheets.style import ACCENT
 from bigsign.units import TapeLength
 from tests.demos import DEMOS, demo_plan
 
 MM = 72 / 25.4
+Box = tuple[float, float, float, float]
 
 
 def opened(plan: Plan, paper: str) -> PDF:
     return open_pdf(io.BytesIO(guide_pdf(lay_out(plan, paper), plan)))
 
 
-@pytest.mark.parametrize("name", DEMOS)
-@pytest.mark.parametrize("paper", ["letter", "a4"])
-def test_no_label_overlaps_another_or_leaves_the_page(name: str, paper: str) -> None:
-    for number, page in enumerate(lay_out(demo_plan(name), paper).pages, 1):
-        boxes = [(item.text, ink_box(item)) for item in page.items if isinstance(item, Text)]
-        for text, (x0, y0, x1, y1) in boxes:
-            assert min(x0, y0) >= 10, (number, text)
-            assert max(x1 - page.width, y1 - page.height) <= -10, (number, text)
-        for i, (a, p) in enumerate(boxes):
-            for b, q in boxes[i + 1 :]:
-                shared_x = min(p[2], q[2]) - max(p[0], q[0])
-                shared_y = min(p[3], q[3]) - max(p[1], q[1])
-                assert shared_x < 0.05 or shared_y < 0.05, (number, page.kind, a, b)
+def drawn_boxes(page: PdfPage) -> list[Box]:
+    """Return the boxes of everything drawn but text, mm from the page's top-left."""
+    things = [*page.curves, *page.rects, *page.lines]
+    return [(t["x0"] / MM, t["top"] / MM, t["x1"] / MM, t["bottom"] / MM) for t in things]
+
+
+def off(wanted: Box, found: list[Box]) -> float:
+    """Return how far the nearest drawn box is from the wanted one."""
+    return min(max(abs(a - b) for a, b in zip(wanted, box, strict=True)) for box in found)
 
 
 @pytest.mark.parametrize("name", DEMOS)
@@ -47,11 +45,11 @@ def test_the_same_plan_gives_the_same_bytes(name: str) -> None:
     assert guide_pdf(lay_out(plan, "letter"), plan) == guide_pdf(lay_out(plan, "letter"), plan)
 
 
-@pytest.mark.parametrize("paper", ["letter", "a4"])
-def test_pages_have_the_paper_s_size_and_no_ink_within_10_mm_of_its_edge(paper: str) -> None:
+@pytest.mark.parametrize(("name", "paper"), [("farm_stand", "letter"), ("one_mat", "a4")])
+def test_pages_have_the_paper_s_size_and_no_ink_within_10_mm_of_its_edge(name: str, paper: str) -> None:
     """Sizes: ISO 216 (A4 210 × 297 mm) and 8.5 × 11 in."""
     wanted = {tuple(round(v, 1) for v in PAPERS[paper]), tuple(round(v, 1) for v in PAPERS[paper][::-1])}
-    with opened(demo_plan("farm_stand"), paper) as pdf:
+    with opened(demo_plan(name), paper) as pdf:
         for page in pdf.pages:
             assert (round(page.width / MM, 1), round(page.height / MM, 1)) in wanted
             for thing in [*page.lines, *page.rects, *page.curves, *page.chars]:
@@ -61,12 +59,24 @@ def test_pages_have_the_paper_s_size_and_no_ink_within_10_mm_of_its_edge(paper: 
                 assert thing["bottom"] <= page.height - 10 * MM
 
 
-@pytest.mark.parametrize("name", DEMOS)
-def test_fonts_are_embedded(name: str) -> None:
+@pytest.mark.parametrize("name", ["farm_stand", "boat_shed"])
+def test_fonts_are_embedded_and_nothing_reads_as_missing(name: str) -> None:
     with opened(demo_plan(name), "letter") as pdf:
         fonts = {char["fontname"] for page in pdf.pages for char in page.chars}
+        texts = "".join(page.extract_text() for page in pdf.pages)
     assert fonts
     assert all("+" in font and "Lato" in font for font in fonts)
+    assert "\ufffd" not in texts
+    assert "(cid:" not in texts
+
+
+def test_title_language_and_bookmarks() -> None:
+    plan = demo_plan("farm_stand")
+    sheets = lay_out(plan, "letter")
+    document = pypdfium2.PdfDocument(guide_pdf(sheets, plan))
+    assert plan.sign.name in document.get_metadata_value("Title")
+    assert [mark.get_title() for mark in document.get_toc()] == [page.title for page in sheets.pages]
+    assert b"/Lang (en)" in guide_pdf(sheets, plan)
 
 
 @pytest.mark.parametrize("name", DEMOS)
@@ -78,66 +88,143 @@ def test_each_panel_page_holds_its_own_numbers(name: str) -> None:
             pages = [i for i, page in enumerate(sheets.pages) if page.panel == panel.id]
             text = " ".join((pdf.pages[i].extract_text() or "") for i in pages).replace("\n", " ")
             assert f"Panel {panel.number}" in text
-            for length in (panel.from_reference.x.length, panel.from_reference.y.length, panel.size.width):
+            lengths = [panel.from_reference.x.length, panel.from_reference.y.length, *_both(panel.size)]
+            for length in [*lengths, *_both(panel.trim_size), panel.check.from_reference.length]:
                 assert length.tape in text
             assert "SCALE 1:" in text or "FULL SIZE" in text
 
 
-@pytest.mark.parametrize("name", DEMOS)
-def test_a_drawn_panel_measures_what_the_plan_says_at_the_stated_scale(name: str) -> None:
-    """Trim outline, hinge and distance from the reference edge within 0.1 mm of paper."""
-    plan = demo_plan(name)
+def _both(size: object) -> list[TapeLength]:
+    return [getattr(size, name) for name in ("width", "height")]
+
+
+def test_a_fraction_reads_as_one_measure_to_other_readers_too() -> None:
+    plan = demo_plan("farm_stand")
     sheets = lay_out(plan, "letter")
-    with opened(plan, "letter") as pdf:
+    document = pypdfium2.PdfDocument(guide_pdf(sheets, plan))
+    for panel in plan.panels:
+        index = next(i for i, page in enumerate(sheets.pages) if page.panel == panel.id)
+        text = document[index].get_textpage().get_text_range().replace("\r\n", " ")
+        assert panel.size.width.tape in text
+        assert panel.trim_size.width.tape in text
+
+
+@pytest.mark.parametrize(("name", "paper"), [*((name, "letter") for name in DEMOS), ("farm_stand", "a4")])
+def test_a_drawn_panel_measures_what_the_plan_says_at_the_stated_scale(name: str, paper: str) -> None:
+    """Trim outline and hinge line within 0.1 mm of paper, on the panel's page."""
+    plan = demo_plan(name)
+    sheets = lay_out(plan, paper)
+    with opened(plan, paper) as pdf:
         for panel in plan.panels:
             index = next(i for i, page in enumerate(sheets.pages) if page.panel == panel.id)
             drawing = sheets.guide_pages[index]["drawings"][0]
-            (bx0, by0, _, _), (px0, py0, _, _), scale = drawing["sign_box"], drawing["paper_box_mm"], drawing["scale"]
-
-            def on_paper(x: float, y: float) -> tuple[float, float]:
-                return px0 + (x - bx0) / scale, py0 + (y - by0) / scale  # noqa: B023
-
-            page = pdf.pages[index]
-            drawn = [
-                tuple(thing[key] / MM for key in ("x0", "top", "x1", "bottom"))
-                for thing in [*page.curves, *page.rects, *page.lines]
-            ]
-            x0, y0, x1, y1 = panel.trim.bounds
-            wanted = [(*on_paper(x0, y0), *on_paper(x1, y1))]
-            for box in wanted:
-                nearest = min(max(abs(a - b) for a, b in zip(box, found, strict=True)) for found in drawn)
-                assert nearest < 0.1, panel.id
+            found = drawn_boxes(pdf.pages[index])
+            assert off(on_paper(drawing, panel.trim.bounds), found) < 0.1, panel.id
+            for piece in panel.film.geoms:
+                assert off(on_paper(drawing, piece.bounds), found) < 0.1, panel.id
             if panel.hinge is not None:
-                (hx0, hy0), (hx1, hy1) = (on_paper(*point) for point in panel.hinge.line)
-                middle = ((hx0 + hx1) / 2, (hy0 + hy1) / 2)
-                off = min(max(abs((b[0] + b[2]) / 2 - middle[0]), abs((b[1] + b[3]) / 2 - middle[1])) for b in drawn)
-                assert off < 0.1
+                (ax, ay), (bx, by) = panel.hinge.line
+                hinge = on_paper(drawing, (min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)))
+                assert any(lies_on(hinge, box) for box in found), panel.id
 
 
-def test_both_units_stand_side_by_side_and_still_do_not_overlap() -> None:
-    plan = demo_plan("seed_library")
-    step = replace(plan.tape_step, both=True)
-    project = replace(plan.project, plan=replace(plan.project.plan, tape_step=step, both_units=True))
-    both = make_plan(project)
-    pages = lay_out(both, "letter").pages
-    texts = " ".join(item.text for page in pages for item in page.items if isinstance(item, Text))
-    assert f"{both.sign.width.tape} ({round(both.sign.width.mm)} mm)" in texts
-    for page in pages:
-        boxes = [(item.text, ink_box(item)) for item in page.items if isinstance(item, Text)]
-        for i, (a, p) in enumerate(boxes):
-            for b, q in boxes[i + 1 :]:
-                shared = (min(p[2], q[2]) - max(p[0], q[0]), min(p[3], q[3]) - max(p[1], q[1]))
-                assert min(shared) < 0.05, (page.kind, a, b)
+@pytest.mark.parametrize("name", DEMOS)
+def test_arrows_point_at_what_their_figures_measure(name: str) -> None:
+    """On each panel's page an arrow stands at its trim's side, its hinge and its level line."""
+    plan = demo_plan(name)
+    sheets = lay_out(plan, "letter")
+    for panel in plan.panels:
+        index = next(i for i, page in enumerate(sheets.pages) if page.panel == panel.id)
+        drawing = sheets.guide_pages[index]["drawings"][0]
+        items = sheets.pages[index].items
+        tips = [item.rings[0][0] for item in items if isinstance(item, Area) and item.fill == ACCENT]
+        x0, y0, x1, y1 = on_paper(drawing, panel.trim.bounds)
+        across, down = panel.from_reference.x.side, panel.from_reference.y.side
+        wanted = [(0, {"left": x0, "right": x1}[across]), (1, {"top": y0, "bottom": y1}[down])]
+        if panel.level is not None:
+            axis = 0 if panel.level.axis == "x" else 1
+            wanted.append((axis, on_paper(drawing, (panel.level.at, panel.level.at, 0, 0))[axis]))
+        for axis, at in wanted:
+            assert min(abs(tip[axis] - at) for tip in tips) < 0.1, panel.id
+
+
+def lies_on(line: Box, drawn: Box) -> bool:
+    """Whether a level or plumb line lies on a drawn one, which may be longer, within 0.1 mm."""
+    along = 0 if line[2] - line[0] >= line[3] - line[1] else 1
+    across = 1 - along
+    same = abs(drawn[across] - line[across]) < 0.1 and abs(drawn[across + 2] - line[across + 2]) < 0.1
+    return same and drawn[along] <= line[along] + 0.1 and drawn[along + 2] >= line[along + 2] - 0.1
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_distances_from_the_board_s_edges_measure_true_on_the_set_out_sheet(name: str) -> None:
+    plan = demo_plan(name)
+    sheets = lay_out(plan, "letter")
+    index = next(i for i, page in enumerate(sheets.pages) if page.kind == "setout")
+    drawing = sheets.guide_pages[index]["drawings"][0]
+    with opened(plan, "letter") as pdf:
+        found = drawn_boxes(pdf.pages[index])
+    board = on_paper(drawing, plan.sign.outline.bounds)
+    assert off(board, found) < 0.1
+    for panel in plan.panels:
+        x0, y0, x1, y1 = panel.trim.bounds
+        trim = min(found, key=lambda box: off(on_paper(drawing, (x0, y0, x1, y1)), [box]))
+        across, down = panel.from_reference.x, panel.from_reference.y
+        measured = {"left": trim[0] - board[0], "right": board[2] - trim[2]}[across.edge]
+        assert measured == pytest.approx(across.length.mm / drawing["scale"], abs=0.1)
+        measured = {"top": trim[1] - board[1], "bottom": board[3] - trim[3]}[down.edge]
+        assert measured == pytest.approx(down.length.mm / drawing["scale"], abs=0.1)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_panels_on_a_mat_are_drawn_where_they_are_cut(name: str) -> None:
+    plan = demo_plan(name)
+    sheets = lay_out(plan, "a4")
+    with opened(plan, "a4") as pdf:
+        for mat in plan.mats:
+            pages = sheets.guide_pages
+            index, drawing = next(
+                (i, page["drawings"][0])
+                for i, page in enumerate(pages)
+                if page["drawings"] and page["drawings"][0]["of"] == mat.id
+            )
+            found = drawn_boxes(pdf.pages[index])
+            for panel in (plan.panel(name) for name in mat.panels):
+                a, b, c, d, e, f = panel.to_mat
+                points = [(a * x + c * y + e, b * x + d * y + f) for x, y in panel.trim.exterior.coords]
+                box = (min(p[0] for p in points), min(p[1] for p in points),
+                       max(p[0] for p in points), max(p[1] for p in points))  # fmt: skip
+                assert off(on_paper(drawing, box), found) < 0.1
+
+
+def on_paper(drawing: dict[str, object], box: Box) -> Box:
+    """Return a box of the sign (or mat) on the paper, as plan.json's guide pages say."""
+    sign, paper, scale = drawing["sign_box"], drawing["paper_box_mm"], drawing["scale"]
+    assert isinstance(sign, list)
+    assert isinstance(paper, list)
+    assert isinstance(scale, float)
+    x, y = paper[0] - sign[0] / scale, paper[1] - sign[1] / scale
+    return x + box[0] / scale, y + box[1] / scale, x + box[2] / scale, y + box[3] / scale
+
+
+def test_the_check_squares_are_true() -> None:
+    plan = demo_plan("farm_stand")
+    sheets = lay_out(plan, "letter")
+    index = next(i for i, page in enumerate(sheets.pages) if page.kind == "begin")
+    with opened(plan, "letter") as pdf:
+        found = drawn_boxes(pdf.pages[index])
+    for side in (100.0, 25.4):
+        assert any(abs(b[2] - b[0] - side) < 0.02 and abs(b[3] - b[1] - side) < 0.02 for b in found)
 
 
 LENGTH = re.compile(r"(?<![\d/.])\d+(?: \d+/\d+)?(?:/\d+)? in\b|(?<![\d/])\d+(?:\.\d)? mm\b")
-ALLOWED = {"1 in", "100 mm"}  # the check squares
+ALLOWED = {"1 in", "100 mm", "12 in"}  # the check squares; the rule for hinges, "up to 12 in tall"
 
 
 def lengths_of(value: object) -> set[str]:
     """Return all that may be printed of the lengths in a record: tape texts, and mm to a tenth."""
     if isinstance(value, TapeLength):
-        return {value.tape, f"{value.mm:.1f} mm"}
+        return {value.tape, f"{abs(value.mm):.1f} mm"}
     if isinstance(value, tuple):
         return {text for part in value for text in lengths_of(part)}
     if hasattr(value, "__dataclass_fields__"):
@@ -150,7 +237,21 @@ def test_every_length_printed_is_a_number_of_the_plan(name: str) -> None:
     plan = demo_plan(name)
     known = lengths_of((plan.sign, plan.panels, plan.breaks, plan.tape_marks, plan.mats)) | ALLOWED
     for page in lay_out(plan, "letter").pages:
-        foot = page.height - 12 - 15
+        foot = page.height - 12 - 17
         for item in page.items:
             if isinstance(item, Text) and item.at[1] < foot:  # the bar scale stands in the title block
-                assert set(LENGTH.findall(item.text)) <= known, (page.title, item.text)
+                said = re.sub(r"exactly [\d.]+ × [\d.]+ mm", "", item.string)
+                assert set(LENGTH.findall(said)) <= known, (page.title, item.string)
+
+
+def test_a_character_the_font_lacks_is_an_error_and_not_a_gap() -> None:
+    from dataclasses import replace
+
+    from bigsign.sheets.items import Run
+
+    plan = demo_plan("one_mat")
+    sheets = lay_out(plan, "letter")
+    strange = Text((50, 50), (Run("日", 0, 0, 3, False),))
+    page = replace(sheets.pages[0], items=(*sheets.pages[0].items, strange))
+    with pytest.raises(ValueError, match="lacks"):
+        guide_pdf(replace(sheets, pages=(page, *sheets.pages[1:])), plan)

@@ -1,0 +1,93 @@
+"""Before you begin: the cautions that apply, the check of the print, the words used, what the plan warns of."""
+
+from __future__ import annotations
+
+from bigsign.plan_records import Plan
+from bigsign.presets.cautions import Caution, cautions_for
+from bigsign.sheets.cautions import caution_height, caution_items
+from bigsign.sheets.grid import page_field, page_size, title_items
+from bigsign.sheets.items import Item, Page, Stroke
+from bigsign.sheets.metrics import showable
+from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, SMALL_CAP, STEP_CAP
+from bigsign.sheets.writing import LEADING, Column, line, rectangle, wrap
+from bigsign.wording import phrase
+
+__all__ = ["begin_pages"]
+
+SQUARE, INCH = 100.0, 25.4
+MOST_WARNINGS = 8
+
+
+def begin_pages(plan: Plan, paper: str) -> list[Page]:
+    """Return the page before the work, and a second one where the cautions leave the squares no room."""
+    field = page_field(paper)
+    width, height = page_size(paper)
+    title = phrase("title.begin")
+    pages: list[list[Item]] = [title_items(title)]
+    y = field.top
+    for caution in _cautions(plan):
+        need = caution_height(caution.text, field.width)
+        if y + need > field.bottom:
+            pages.append(title_items(title))
+            y = field.top
+        pages[-1] += caution_items(field.left, y, field.width, caution.signal, caution.text)
+        y += need + 1.8
+    y += 5.0
+    if y + 10.0 + SQUARE > field.bottom:
+        pages.append(title_items(title))
+        y = field.top
+    squares, words = Column(field.left, y, SQUARE), Column(field.left + SQUARE + 8.0, y, field.width - SQUARE - 8.0)
+    squares.heading(phrase("begin.check"))
+    pages[-1] += squares.items + _squares(field.left, squares.y + 1.0)
+    words.heading(phrase("begin.words"))
+    for key in ("panel", "trim", "break", "hinge", "level", "distance"):
+        words.text(phrase(f"begin.word.{key}", x=plan.sign.reference[0], y=plan.sign.reference[1]))
+        words.gap(1.6)
+    pages[-1] += words.items
+    y = max(squares.y + SQUARE + 9.0, words.y + 5.0)
+    if plan.warnings:
+        notes = Column(field.left, y, field.width)
+        texts = _warnings(plan)
+        need = 8.0 + sum(len(wrap(text, STEP_CAP, field.width)) * LEADING * STEP_CAP + 1.2 for text in texts)
+        if y + need > field.bottom:
+            pages.append(title_items(title))
+            notes = Column(field.left, field.top, field.width)
+        notes.heading(phrase("begin.warnings"))
+        for text in texts:
+            notes.text(text)
+            notes.gap(1.2)
+        pages[-1] += notes.items
+    return [Page("begin", title, width, height, tuple(items)) for items in pages]
+
+
+def _cautions(plan: Plan) -> tuple[Caution, ...]:
+    return cautions_for(plan.sign.width.mm, plan.sign.height.mm)
+
+
+def _warnings(plan: Plan) -> list[str]:
+    """Return what the plan warns of, as far as it can be printed."""
+    said = [showable(f"{finding.message} {finding.remedy}") for finding in plan.warnings]
+    shown = list(dict.fromkeys(text for text in said if text))
+    if len(shown) > MOST_WARNINGS:
+        shown = [*shown[:MOST_WARNINGS], phrase("begin.more", n=len(shown) - MOST_WARNINGS)]
+    return shown
+
+
+def _squares(left: float, top: float) -> list[Item]:
+    """Return the two squares that prove the print, one inside the other, and what to do with them."""
+    right, bottom = left + SQUARE, top + SQUARE
+    inch = (right - 6.0 - INCH, bottom - 6.0 - INCH)
+    items: list[Item] = [
+        rectangle(left, top, right, bottom, None, BLACK, FINE),
+        rectangle(inch[0], inch[1], inch[0] + INCH, inch[1] + INCH, None, BLACK, FINE),
+        line((inch[0] + INCH / 2, inch[1] + INCH / 2 + STEP_CAP / 2), "1 in", STEP_CAP, True, "c"),
+        line((left + SQUARE / 2, top + 2.0 + STEP_CAP), "100 mm", STEP_CAP, True, "c"),
+    ]
+    for n in range(1, 10):
+        at = left + n * 10
+        items.append(Stroke(((at, bottom), (at, bottom - (3.0 if n == 5 else 1.8))), HAIR, GREY))
+    words = Column(left + 8.0, top + 16.0, SQUARE - 16.0)
+    words.text(phrase("begin.check_text"))
+    words.gap(2.0)
+    words.text(phrase("begin.check_note"), SMALL_CAP, False, GREY)
+    return [*items, *words.items]

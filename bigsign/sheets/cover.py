@@ -1,0 +1,107 @@
+"""The cover: the sign to scale on its board with its panels numbered, what it is, what to have at hand."""
+
+from __future__ import annotations
+
+from bigsign.plan_records import Plan
+from bigsign.sheets.balloons import RING, Numbered, balloons
+from bigsign.sheets.dimensions import size
+from bigsign.sheets.drawing import board, break_line, film_as_seen
+from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
+from bigsign.sheets.items import Item, Page
+from bigsign.sheets.metrics import can_show, showable
+from bigsign.sheets.style import SMALL_CAP
+from bigsign.sheets.views import View, best_scale
+from bigsign.sheets.writing import Column, line
+from bigsign.wording import phrase
+
+__all__ = ["cover_page"]
+
+ASIDE = 74.0  # width of the words beside a tall drawing
+BELOW = 72.0  # height of the words below a wide one
+DIMENSION = 9.0
+
+
+def cover_page(plan: Plan, paper: str) -> Page:
+    """Return the cover."""
+    width, height = plan.sign.width.mm, plan.sign.height.mm
+    tall = height > width
+    rooms = {landscape: _room(page_field(paper, landscape), tall) for landscape in (False, True)}
+    scales = {landscape: best_scale(width, height, *room) for landscape, room in rooms.items()}
+    landscape = scales[True] < scales[False]
+    scale = scales[landscape]
+    field = page_field(paper, landscape)
+    page_w, page_h = page_size(paper, landscape)
+    drawn = (width / scale, height / scale)
+    across = field.width - (ASIDE + 6.0 if tall else 0.0)
+    left = field.left + (across - drawn[0] + DIMENSION) / 2
+    slack = rooms[landscape][1] - drawn[1]
+    # A wide board stands a little above the middle of its room; a tall one hangs from the top.
+    top = field.top + RING + (min(slack * 0.4, 24.0) if not tall else min(slack * 0.4, 10.0))
+    view = View((0.0, 0.0, width, height), (left, top), scale)
+    x0, y0, x1, y1 = view.paper_box
+    things = [Numbered(p.number, view.shape(p.trim), view.shape(p.film)) for p in plan.panels]
+    numbers, sides = balloons(things, view.paper_box)
+    items: list[Item] = title_items(showable(plan.sign.name) or phrase("title.cover"), phrase("title.guide"))
+    items += board(view, plan)
+    items += film_as_seen(view, plan)
+    for part in plan.breaks:
+        items += break_line(view, part)
+    items += numbers
+    below, aside = (RING + 5.0 if "b" in sides else 8.0), (RING + 5.0 if "l" in sides else 8.0)
+    items += size((x0, y1), (x1, y1), plan.sign.width.tape, below)
+    items += size((x0, y0), (x0, y1), plan.sign.height.tape, -aside)
+    items.append(line(((x0 + x1) / 2, y1 + below + 3.4 + SMALL_CAP), scale_text(scale), SMALL_CAP, False, "c"))
+    if tall:
+        words = Column(field.right - ASIDE, field.top + 2.0, ASIDE)
+        _facts(words, plan)
+        words.gap(5.0)
+        _at_hand(words)
+        items += words.items
+    else:
+        top = max(y1 + below + 14.0, field.bottom - BELOW)
+        items += _two_columns(plan, field, top)
+    return Page("overview", phrase("title.cover"), page_w, page_h, tuple(items), (view.drawing,))
+
+
+def _room(field: Field, tall: bool) -> tuple[float, float]:
+    """Return the width and height that the drawing of the board may take."""
+    around = 2 * RING + DIMENSION
+    if tall:
+        return field.width - ASIDE - 6.0 - around, field.height - around
+    return field.width - around, field.height - BELOW - around
+
+
+def _two_columns(plan: Plan, field: Field, top: float) -> list[Item]:
+    half = (field.width - 10.0) / 2
+    left, right = Column(field.left, top, half), Column(field.right - half, top, half)
+    _facts(left, plan)
+    _at_hand(right)
+    return [*left.items, *right.items]
+
+
+def _facts(words: Column, plan: Plan) -> None:
+    words.heading(phrase("cover.facts"))
+    mat = plan.mats[0]
+    usable = f"{mat.usable.width.shown} × {mat.usable.height.shown}"
+    rows = [
+        ("cover.size", f"{plan.sign.width.shown} × {plan.sign.height.shown}"),
+        ("cover.panels", str(len(plan.panels))),
+        ("cover.mats", f"{len(plan.mats)}"),
+        ("cover.film", _films(plan)),
+        ("cover.breaks", str(plan.measures.in_word_breaks) if plan.measures.in_word_breaks else phrase("cover.none")),
+        ("cover.machine", phrase("cover.usable", cutter=mat.cutter, mat=mat.mat, size=usable)),
+    ]
+    for key, value in rows:
+        words.fact(phrase(key), showable(value), 25.0)
+
+
+def _films(plan: Plan) -> str:
+    names = dict.fromkeys(mat.colour_name for mat in plan.mats)
+    return ", ".join(name for name in names if can_show(name)) or phrase("cover.see_mats")
+
+
+def _at_hand(words: Column) -> None:
+    words.heading(phrase("cover.have"))
+    for tool in phrase("cover.tools").split("; "):
+        words.tick(tool)
+        words.gap(-1.0)

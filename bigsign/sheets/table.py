@@ -1,0 +1,149 @@
+"""The table of panels: one row a panel, in the order of work, with its film drawn small."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from bigsign.plan_records import EdgeDistance, Panel, Plan
+from bigsign.sheets.balloons import number_circle
+from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
+from bigsign.sheets.items import Item, Page, Stroke
+from bigsign.sheets.metrics import can_show
+from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, PALE, SMALL_CAP, STEP_CAP, film_fill, is_pale
+from bigsign.sheets.views import View, areas
+from bigsign.sheets.writing import LEADING, line, wrap
+from bigsign.wording import phrase, place_said
+
+__all__ = ["cell_table", "distance_words", "panel_table", "shown_text"]
+
+ROW, TALLEST_ROW = 15.0, 30.0
+MOST_LINES = 5  # of a panel's text
+COLUMNS = (  # head, share of the width
+    ("table.number", 0.075),
+    ("table.film", 0.175),
+    ("table.text", 0.175),
+    ("table.film_size", 0.13),
+    ("table.trim_size", 0.13),
+    ("table.place", 0.18),
+    ("table.hinge_mat", 0.135),
+)
+
+
+def distance_words(distance: EdgeDistance, axis: str) -> str:
+    """Return a distance as words: "3 1/4 in from left", "2 in right of middle"."""
+    return place_said(distance.edge, distance.length.shown, axis, short=True)
+
+
+def shown_text(panel: Panel) -> str:
+    """Return a panel's text on one line where the guide's font has all its letters; "" elsewhere."""
+    text = " / ".join(panel.text.split("\n"))
+    return text if can_show(text) else ""
+
+
+def panel_table(plan: Plan, paper: str) -> list[Page]:
+    """Return the table of panels, on as many pages as it needs."""
+    field = page_field(paper)
+    width, height = page_size(paper)
+    title = phrase("title.panels")
+    pages: list[Page] = []
+    panels = list(plan.panels)
+    most = max(len(part) for panel in panels for part in _cells(plan, panel, _lefts(field)))
+    least = max(ROW, most * LEADING * STEP_CAP + 3.0)
+    row = max(least, min(TALLEST_ROW, (field.height - 6.0) / max(1, len(panels))))
+    per_page = max(1, int((field.height - 6.0) / row + 1e-9))
+    for start in range(0, len(panels), per_page):
+        items = title_items(title, phrase("table.note"))
+        y = _head(items, field)
+        for panel in panels[start : start + per_page]:
+            _row(items, field, plan, panel, y, row)
+            y += row
+        pages.append(Page("panels", title, width, height, tuple(items)))
+    return pages
+
+
+def _lefts(field: Field) -> list[float]:
+    out = [field.left]
+    for _, share in COLUMNS:
+        out.append(out[-1] + share * field.width)
+    return out
+
+
+def _head(items: list[Item], field: Field) -> float:
+    for left, (key, _) in zip(_lefts(field), COLUMNS, strict=False):
+        items.append(line((left + 1.0, field.top + SMALL_CAP), phrase(key), SMALL_CAP, False, "l", GREY))
+    y = field.top + SMALL_CAP + 1.8
+    items.append(Stroke(((field.left, y), (field.right, y)), FINE, BLACK))
+    return y
+
+
+def _row(items: list[Item], field: Field, plan: Plan, panel: Panel, y: float, row: float) -> None:
+    lefts = _lefts(field)
+    middle = y + row / 2
+    items += number_circle((lefts[0] + 5.0, middle), panel.number)
+    items += _thumbnail(panel, (lefts[1] + 1.0, y + 2.0, lefts[2] - 2.0, y + row - 2.0))
+    for left, cell in zip(lefts[2:], _cells(plan, panel, lefts), strict=False):
+        base = middle - (len(cell) - 1) * LEADING * STEP_CAP / 2 + STEP_CAP / 2
+        for index, part in enumerate(cell):
+            items.append(line((left + 1.0, base + index * LEADING * STEP_CAP), part, STEP_CAP))
+    items.append(Stroke(((field.left, y + row), (field.right, y + row)), HAIR, PALE))
+
+
+def _cells(plan: Plan, panel: Panel, lefts: Sequence[float]) -> list[list[str]]:
+    """Return the lines of a row's cells, from the text on, each within its column."""
+    hinge = phrase(f"hinge.{panel.hinge.kind}") if panel.hinge else phrase("hinge.none")
+    mat = phrase("title.mat", n=int(panel.mat.removeprefix("mat-") or 0))
+    cells = [
+        [part for part in shown_text(panel).split(" / ") if part],
+        [panel.size.width.shown, "× " + panel.size.height.shown],
+        [panel.trim_size.width.shown, "× " + panel.trim_size.height.shown],
+        [distance_words(panel.from_reference.x, "x"), distance_words(panel.from_reference.y, "y")],
+        [phrase("table.hinge", kind=hinge), mat],
+    ]
+    widths = [b - a - 2.0 for a, b in pairwise(lefts[2:])]
+    out = []
+    for cell, width in zip(cells, widths, strict=True):
+        out.append([part for text in cell for part in wrap(text, STEP_CAP, width)])
+    if len(out[0]) > MOST_LINES:
+        last = shorten(out[0][MOST_LINES - 1] + "…", STEP_CAP, widths[0])
+        out[0] = [*out[0][: MOST_LINES - 1], last]
+    return out
+
+
+def _thumbnail(panel: Panel, box: tuple[float, float, float, float]) -> list[Item]:
+    x0, y0, x1, y1 = panel.bounds
+    scale = max((x1 - x0) / (box[2] - box[0]), (y1 - y0) / (box[3] - box[1]))
+    origin = (box[0], (box[1] + box[3]) / 2 - (y1 - y0) / scale / 2)
+    view = View(panel.bounds, origin, scale)
+    stroke = GREY if is_pale(panel.colour) else None
+    return areas(view.shape(panel.film).simplify(0.03), film_fill(panel.colour), stroke)
+
+
+def cell_table(
+    left: float, top: float, widths: Sequence[float], head: Sequence[str], rows: Sequence[Sequence[str]], bottom: float
+) -> tuple[list[Item], float, int]:
+    """Return a plain table, the y below it, and how many of its rows found room above ``bottom``."""
+    items: list[Item] = []
+    x = left
+    for title, width in zip(head, widths, strict=True):
+        items.append(line((x + 1.0, top + SMALL_CAP), title, SMALL_CAP, False, "l", GREY))
+        x += width
+    y = top + SMALL_CAP + 1.8
+    right = left + sum(widths)
+    items.append(Stroke(((left, y), (right, y)), FINE, BLACK))
+    done = 0
+    for row in rows:
+        cells = [wrap(text, STEP_CAP, width - 2.0) for text, width in zip(row, widths, strict=True)]
+        height = (max(len(cell) for cell in cells) - 1) * LEADING * STEP_CAP + STEP_CAP + 3.0
+        if y + height > bottom:
+            break
+        x = left
+        for index, (cell, width) in enumerate(zip(cells, widths, strict=True)):
+            for at, part in enumerate(cell):
+                base = y + 1.5 + STEP_CAP + at * LEADING * STEP_CAP
+                items.append(line((x + 1.0, base), part, STEP_CAP, index == 0))
+            x += width
+        y += height
+        items.append(Stroke(((left, y), (right, y)), HAIR, PALE))
+        done += 1
+    return items, y, done

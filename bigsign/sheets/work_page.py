@@ -1,0 +1,118 @@
+"""The order of work: every step before, between and after the panels' own pages, with boxes to tick."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bigsign.plan_records import Plan, Step
+from bigsign.sheets.cautions import caution_height, caution_items, split_caution
+from bigsign.sheets.grid import Field, page_field, page_size, title_items
+from bigsign.sheets.items import Item, Page, Stroke
+from bigsign.sheets.style import HAIR, PALE, STEP_CAP
+from bigsign.sheets.writing import TICK_GAP, Column, line, tick_box
+from bigsign.wording import phrase
+
+__all__ = ["letter_of", "work_pages"]
+
+LABEL = 36.0  # width of the column that names the step
+ACROSS = 4  # panels in a row
+ROW_PITCH = 6.2
+MOST_TOGETHER = 100
+
+
+def letter_of(index: int) -> str:
+    """Return a, b … z, then aa, ab …: the name of an action within its step."""
+    first, last = divmod(index, 26)
+    return ("" if not first else chr(96 + first)) + chr(97 + last)
+
+
+def work_pages(plan: Plan, paper: str) -> list[Page]:
+    """Return the steps in order; a panel's own actions are on its page, here only a box to tick."""
+    field = page_field(paper)
+    width, height = page_size(paper)
+    title = phrase("title.steps")
+    pages: list[list[Item]] = [title_items(title)]
+    y = field.top
+    for group in _groups(plan.steps):
+        step, column = group[0], Column(field.left + LABEL, 0.0, field.width - LABEL)
+        if step.kind == "stick":
+            runs = [(0, 0, -(-len(group) // ACROSS) * ROW_PITCH)]
+        else:
+            runs = _runs(step, column, field.height)
+        for first, end, need in runs:
+            if y + need > field.bottom and y > field.top:
+                pages.append(title_items(title))
+                y = field.top
+            items, y = _sticks(plan, group, field, y) if step.kind == "stick" else _step(step, field, y, first, end)
+            pages[-1] += items
+    return [Page("steps", title, width, height, tuple(items)) for items in pages]
+
+
+def _runs(step: Step, column: Column, most: float) -> list[tuple[int, int, float]]:
+    """Return (first action, end, height) of the parts a step is set in: one, unless it is higher than a page."""
+    head = caution_height(split_caution(step.caution)[1], column.width) + 2.4 if step.caution else 0.0
+    out: list[tuple[int, int, float]] = []
+    first, used = 0, head
+    for index, action in enumerate(step.actions):
+        height = column.tick_height(action, "1a")
+        if used + height - TICK_GAP > most and index > first:
+            out.append((first, index, used))
+            first, used = index, 0.0
+        used += height
+    return [*out, (first, len(step.actions), used - TICK_GAP)]
+
+
+def _groups(steps: Sequence[Step]) -> list[list[Step]]:
+    """Return the steps one by one, but panels stuck one after another together, up to a page of them."""
+    out: list[list[Step]] = []
+    for step in steps:
+        if step.kind == "stick" and out and out[-1][0].kind == "stick" and len(out[-1]) < MOST_TOGETHER:
+            out[-1].append(step)
+        else:
+            out.append([step])
+    return out
+
+
+def _sticks(plan: Plan, group: Sequence[Step], field: Field, y: float) -> tuple[list[Item], float]:
+    """Return a box to tick for each panel's step, a few to a row, read row by row."""
+    numbers = f"{group[0].n}" if len(group) == 1 else f"{group[0].n}–{group[-1].n}"
+    items = _label(field, y, numbers, "stick")
+    column = Column(field.left + LABEL, y, field.width - LABEL)
+    column.text(phrase("steps.stick"))
+    column.gap(1.0)
+    items += column.items
+    pitch = (field.width - LABEL) / ACROSS
+    for index, step in enumerate(group):
+        assert step.panel is not None
+        x, base = column.left + (index % ACROSS) * pitch, column.y + (index // ACROSS) * ROW_PITCH + STEP_CAP
+        items.append(tick_box(x, base))
+        items.append(line((x + 5.2, base), f"{step.n}", STEP_CAP, True))
+        items.append(line((x + 12.8, base), phrase("title.panel", n=plan.panel(step.panel).number), STEP_CAP))
+    column.gap(-(-len(group) // ACROSS) * ROW_PITCH)
+    return _ended(items, field, column.y)
+
+
+def _label(field: Field, y: float, numbers: str, kind: str) -> list[Item]:
+    return [
+        line((field.left, y + STEP_CAP), phrase(f"step.{kind}"), STEP_CAP, True),
+        line((field.left + LABEL - 4.0, y + STEP_CAP), numbers, STEP_CAP, False, "r"),
+    ]
+
+
+def _ended(items: list[Item], field: Field, y: float) -> tuple[list[Item], float]:
+    items.append(Stroke(((field.left, y + 0.2), (field.right, y + 0.2)), HAIR, PALE))
+    return items, y + 3.2
+
+
+def _step(step: Step, field: Field, y: float, first: int, end: int) -> tuple[list[Item], float]:
+    """Return a step's actions from ``first`` up to ``end``, with its caution before the first of all."""
+    column = Column(field.left + LABEL, y, field.width - LABEL)
+    items = _label(field, y, f"{step.n}", step.kind)
+    if step.caution and first == 0:
+        signal, text = split_caution(step.caution)
+        column.items += caution_items(column.left, y - 1.2, column.width, signal, text)
+        column.gap(caution_height(text, column.width) + 1.6)
+    for index in range(first, end):
+        number = f"{step.n}{letter_of(index)}" if len(step.actions) > 1 else f"{step.n}"
+        column.tick(step.actions[index], number)
+    return _ended([*items, *column.items], field, column.y)

@@ -111,10 +111,6 @@ class Terminal:
             reason = (error.strerror or "error").lower()
             raise OutputError(Fault(f"the text can't be written ({reason})", "standard output", "room")) from None
 
-    def heading(self, text: str) -> str:
-        """Return text for a heading: bold on a terminal."""
-        return f"\033[1m{text}\033[0m" if self.colour and _is_terminal(sys.stdout) else text
-
     def faults(self, error: InputError) -> None:
         """Print one line a fault."""
         self.errors(_short(fault) for fault in error.faults)

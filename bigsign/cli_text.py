@@ -10,9 +10,10 @@ from pathlib import Path
 from bigsign.cli_terminal import plain
 from bigsign.findings import Finding
 from bigsign.fit import CutterFit, FitReport, tape_below
+from bigsign.output.plan_json import Json
 from bigsign.plan_records import Plan
 from bigsign.presets import CutterPreset
-from bigsign.project_check import Json, ProjectCheck
+from bigsign.project_check import ProjectCheck
 from bigsign.splitting.tree import Measures
 from bigsign.units import TapeLength, TapeStep, to_tape
 

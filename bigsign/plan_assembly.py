@@ -181,7 +181,9 @@ def trim_lines(
     """
     a, b, c, d, e, f = to_mat
     outline = affine_transform(LineString(trim.exterior.coords), [a, c, b, d, e, f])
-    seen = outline.intersection(box(0, 0, *usable))
+    # a trim laid along the usable area's edge is cut: only the last binary digit says that it is outside
+    edge = TOLERANCES.fit
+    seen = outline.intersection(box(-edge, -edge, usable[0] + edge, usable[1] + edge))
     determinant = a * d - b * c
     ia, ib, ic, id_ = d / determinant, -b / determinant, -c / determinant, a / determinant
     back = affine_transform(seen, [ia, ic, ib, id_, -(ia * e + ic * f), -(ib * e + id_ * f)])

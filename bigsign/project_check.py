@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import TypeAlias
 
 from bigsign.artwork.pieces import Artwork
 from bigsign.findings import Finding
+from bigsign.output.plan_json import Json, finding_to_dict, pieces_to_list, reading_to_dict
 from bigsign.project import Project
 from bigsign.reading.lettering import Lettering
 
-__all__ = ["Json", "ProjectCheck", "check_project", "check_to_dict"]
-
-Json: TypeAlias = "bool | int | float | str | Sequence[Json] | Mapping[str, Json] | None"
+__all__ = ["ProjectCheck", "check_project", "check_to_dict"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,76 +70,16 @@ def _sentence(finding: Finding) -> Finding:
     return replace(finding, remedy=finding.remedy[:1].upper() + finding.remedy[1:])
 
 
-def _mm(values: Sequence[float]) -> list[Json]:
-    return [round(float(value), 6) + 0.0 for value in values]
-
-
 def check_to_dict(check: ProjectCheck) -> dict[str, Json]:
     """Return a check as `bigsign check --json` prints it: the keys of plan.json that are known before a plan."""
     lettering = check.lettering
-    holds: dict[str, list[str]] = {}
-    for glyph in lettering.glyphs:
-        for piece in glyph.pieces:
-            holds.setdefault(piece, []).append(glyph.id)
     return {
         "format": "bigsign-check",
         "version": 1,
         "units": "mm",
         "project": {"name": check.project.name, "sha256": check.project.sha256},
-        "pieces": [
-            {
-                "id": piece.id,
-                "colour": piece.colour,
-                "glyphs": holds.get(piece.id, []),
-                "bounds": _mm(piece.shape.bounds),
-            }
-            for piece in check.artwork.pieces
-        ],
-        "glyphs": [
-            {
-                "id": glyph.id,
-                "text": glyph.text,
-                "pieces": list(glyph.pieces),
-                "word": glyph.word or None,
-                "line": glyph.line or None,
-                "colour": glyph.colour,
-                "bounds": _mm(glyph.bounds),
-            }
-            for glyph in lettering.glyphs
-        ],
-        "words": [
-            {"id": word.id, "text": word.text, "glyphs": list(word.glyphs), "line": word.line}
-            for word in lettering.words
-        ],
-        "lines": [
-            {
-                "id": line.id,
-                "text": line.text,
-                "words": list(line.words),
-                "baseline": [_mm(point) for point in line.baseline],
-                "angle": _mm([line.angle])[0],
-                "cap_height_mm": _mm([line.cap_height])[0],
-                "block": line.block,
-                "stacked": line.stacked,
-                "rtl": line.rtl,
-            }
-            for line in lettering.lines
-        ],
+        "pieces": pieces_to_list(check.artwork.pieces, lettering.glyphs),
+        **reading_to_dict(lettering.glyphs, lettering.words, lettering.lines),
         "ornaments": list(lettering.ornaments),
-        "warnings": [
-            {
-                "code": finding.code,
-                "message": finding.message,
-                "pieces": list(finding.pieces),
-                "source": None
-                if finding.source is None
-                else {
-                    "file": finding.source.file,
-                    "line": finding.source.line,
-                    "element": finding.source.element,
-                },
-                "remedy": finding.remedy,
-            }
-            for finding in check.findings
-        ],
+        "warnings": [finding_to_dict(finding) for finding in check.findings],
     }

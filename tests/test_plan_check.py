@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 from shapely.affinity import translate
-from shapely.geometry import MultiPolygon
+from shapely.geometry import LineString, MultiPolygon
 
 from bigsign.plan import check_plan, plan_lettering
 from bigsign.plan_records import Plan
@@ -159,3 +159,11 @@ def test_film_as_wide_as_the_usable_area_fits_and_its_trim_stays_on_the_sheet() 
     plan = plan_lettering(project_of(500, 300, (11.5 * INCH, 40.0 * INCH), "none"), *letters_from([row]))
     assert check_plan(plan) == []
     assert plan.measures.panels == 1
+
+
+def test_a_trim_laid_along_the_edge_of_the_usable_area_is_cut_all_round() -> None:
+    row = row_of_boxes([[80.0] * 3], height=50, letter_gap=8, word_gap=40, x=60.3, y=70.7)
+    plan = plan_lettering(project_of(500, 300), *letters_from([row]))
+    assert plan.panels[0].unlined == ()
+    drawn = sum(LineString(line).length for line in plan.panels[0].trim_lines)
+    assert drawn == pytest.approx(plan.panels[0].trim.length)

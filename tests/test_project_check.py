@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -20,7 +21,7 @@ def project(folder: Path, text: str) -> Path:
 
 
 def test_ids_and_texts_are_those_a_wish_can_name(tmp_path: Path) -> None:
-    made = check_to_dict(check_project(load_project(project(tmp_path, HEAD + WORDS % "2 in"))))
+    made: dict[str, Any] = check_to_dict(check_project(load_project(project(tmp_path, HEAD + WORDS % "2 in"))))
     lines, words, glyphs = made["lines"], made["words"], made["glyphs"]
     assert isinstance(lines, list)
     assert isinstance(words, list)

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict
 from typing import TypeAlias
 
+from bigsign.artwork.pieces import Piece
 from bigsign.findings import Finding
 from bigsign.output.paths import line_data, path_data
 from bigsign.plan_records import (
@@ -25,9 +26,19 @@ from bigsign.plan_records import (
     SignFrame,
     Size,
 )
+from bigsign.reading.lettering import Glyph, Line, Word
 from bigsign.units import TapeLength
 
-__all__ = ["FORMAT", "FORMAT_VERSION", "Json", "plan_json", "plan_to_dict"]
+__all__ = [
+    "FORMAT",
+    "FORMAT_VERSION",
+    "Json",
+    "finding_to_dict",
+    "pieces_to_list",
+    "plan_json",
+    "plan_to_dict",
+    "reading_to_dict",
+]
 
 FORMAT = "bigsign-plan"
 FORMAT_VERSION = 1
@@ -171,7 +182,8 @@ def _mat(mat: MatSheet) -> dict[str, Json]:
     }
 
 
-def _finding(finding: Finding) -> dict[str, Json]:
+def finding_to_dict(finding: Finding) -> dict[str, Json]:
+    """Return a warning as plan.json has it."""
     source: Json = None
     if finding.source is not None:
         source = {
@@ -188,24 +200,27 @@ def _finding(finding: Finding) -> dict[str, Json]:
     }
 
 
-def _lettering(plan: Plan) -> dict[str, Json]:
-    """Return pieces, fragments, glyphs, words and lines."""
+def pieces_to_list(pieces: Iterable[Piece], glyphs: Iterable[Glyph]) -> list[Json]:
+    """Return pieces as plan.json has them, each with the glyphs that it holds."""
     holds: dict[str, list[Json]] = {}
-    for glyph in plan.glyphs:
-        for piece in glyph.pieces:
-            holds.setdefault(piece, []).append(glyph.id)
+    for glyph in glyphs:
+        for piece_id in glyph.pieces:
+            holds.setdefault(piece_id, []).append(glyph.id)
+    return [
+        {
+            "id": piece.id,
+            "colour": piece.colour,
+            "glyphs": holds.get(piece.id, []),
+            "path": path_data(piece.shape),
+            "bounds": _mms(piece.shape.bounds),
+        }
+        for piece in pieces
+    ]
+
+
+def reading_to_dict(glyphs: Iterable[Glyph], words: Iterable[Word], lines: Iterable[Line]) -> dict[str, Json]:
+    """Return what was read (glyphs, words, lines) as plan.json has it."""
     return {
-        "pieces": [
-            {
-                "id": piece.id,
-                "colour": piece.colour,
-                "glyphs": holds.get(piece.id, []),
-                "path": path_data(piece.shape),
-                "bounds": _mms(piece.shape.bounds),
-            }
-            for piece in plan.pieces
-        ],
-        "fragments": [{"id": name, "piece": piece, "path": path_data(shape)} for name, piece, shape in plan.fragments],
         "glyphs": [
             {
                 "id": glyph.id,
@@ -216,11 +231,10 @@ def _lettering(plan: Plan) -> dict[str, Json]:
                 "colour": glyph.colour,
                 "bounds": _mms(glyph.bounds),
             }
-            for glyph in plan.glyphs
+            for glyph in glyphs
         ],
         "words": [
-            {"id": word.id, "text": word.text, "glyphs": _strings(word.glyphs), "line": word.line}
-            for word in plan.words
+            {"id": word.id, "text": word.text, "glyphs": _strings(word.glyphs), "line": word.line} for word in words
         ],
         "lines": [
             {
@@ -234,7 +248,7 @@ def _lettering(plan: Plan) -> dict[str, Json]:
                 "stacked": line.stacked,
                 "rtl": line.rtl,
             }
-            for line in plan.lines
+            for line in lines
         ],
     }
 
@@ -279,7 +293,9 @@ def plan_to_dict(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | N
         "files": _strings(files),
         "sign": _sign(plan.sign),
         **_parting(plan),
-        **_lettering(plan),
+        "pieces": pieces_to_list(plan.pieces, plan.glyphs),
+        "fragments": [{"id": name, "piece": piece, "path": path_data(shape)} for name, piece, shape in plan.fragments],
+        **reading_to_dict(plan.glyphs, plan.words, plan.lines),
         "edges": [
             {"a": edge.a, "b": edge.b, "kind": edge.kind, "gap_mm": _mm(edge.gap_mm), "parted": edge.parted}
             for edge in plan.edges
@@ -311,7 +327,7 @@ def plan_to_dict(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | N
             }
             for step in plan.steps
         ],
-        "warnings": [_finding(finding) for finding in plan.warnings],
+        "warnings": [finding_to_dict(finding) for finding in plan.warnings],
     }
     if guide is not None:
         out["guide"] = dict(guide)

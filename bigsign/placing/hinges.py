@@ -29,8 +29,8 @@ def hinge_kind(film: tuple[float, float, float, float], wanted: str) -> tuple[st
     if height > SLENDER * width:
         return "side", "over four times as tall as wide"
     if height <= TOP_LIMIT + 1e-9:
-        return "top", "up to 12 in tall"
-    return "centre", "taller than 12 in"
+        return "top", "low enough to flip up"
+    return "centre", "too tall to flip up"
 
 
 def panel_hinge(

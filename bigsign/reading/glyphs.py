@@ -95,7 +95,7 @@ def _one_letter(a: Part, b: Part, height: float) -> bool:
 def _astride(a: Box, b: Box, height: float) -> bool:
     """Whether two bodies stand mostly in each other's width, as no two letters do however tightly kerned."""
     narrow = min(_wide(a), _wide(b))
-    return min(_tall(a), _tall(b)) > MARK * height and narrow > 0.3 * height and _shared(a, b) > 0.7 * narrow
+    return min(_tall(a), _tall(b)) > MARK * height and narrow > 0.3 * height and _shared(a, b) > 0.6 * narrow
 
 
 def _halves(a: Box, b: Box, height: float) -> bool:
@@ -124,7 +124,7 @@ def _percents(
     """Join a bar with a ring at its upper left and a like ring at its lower right: %. Return the parts joined."""
     settled: set[int] = set()
     for i, bar in enumerate(parts):
-        if _tall(bar.box) < 0.7 * height or bar.shape.interiors:
+        if _tall(bar.box) < 0.6 * height or bar.shape.interiors:
             continue
         rings = [
             j for j in near[i]
@@ -248,5 +248,5 @@ def _colon(a: Box, b: Box, height: float) -> bool:
     return (
         -0.05 * height < lower[1] - upper[3] < 0.52 * height
         and _shared(a, b) >= 0.3 * min(_wide(a), _wide(b))
-        and min(_wide(a), _wide(b)) > 0.5 * wide
+        and min(_wide(a), _wide(b)) > 0.35 * wide
     )

@@ -21,10 +21,11 @@ LETTER_REACH = 0.13  # letter gaps mostly end this share of the height above the
 WORD_START = 0.20  # word gaps mostly start this share above it
 BETWEEN = 0.15  # a widest gap below this share above the median parts no words
 SPREAD = 0.08  # how fast a cut outside the usual loses worth
-NEAR = 0.10  # letter gaps reaching farther above their median leave a doubt
+NEAR = 0.09  # letter gaps reaching farther above their median leave a doubt
+SURE = 1.75  # unless word gaps are this many times as wide
 RIVAL = 0.12  # a second-best cut worth nearly as much as the best is a doubt
 CLEAR = 1.35  # the narrowest word gap is this many times the widest letter gap, or it is in doubt
-WIDE = 0.42  # no letter gap was seen wider than this
+WIDE = 0.36  # 99 of 100 phrases hold no letter gap as wide
 HAIR = 0.04  # gaps below this share are all alike to the eye
 TRACKED = 5  # a row of this many gaps or more that would fall apart into letters is judged by itself
 
@@ -81,7 +82,7 @@ def split_words(
 
 def _bridged(gaps: Floats) -> bool:
     """Whether many gaps are far narrower than the usual one: bridges within stencil letters, perhaps."""
-    return len(gaps) >= 4 and bool(np.mean(gaps < 0.45 * np.quantile(gaps, 0.6)) >= 0.2)
+    return len(gaps) >= 4 and bool(np.mean(gaps < 0.35 * min(np.quantile(gaps, 0.6), 0.22)) >= 0.2)
 
 
 def _cut(pool: Floats) -> tuple[float, str]:
@@ -112,7 +113,9 @@ def _cut(pool: Floats) -> tuple[float, str]:
         doubt = f"the narrowest word gap looks only {ratio:.2f} times as wide as the widest letter gap."
     elif len(worth) > 1 and worth[best] - np.sort(worth)[-2] < RIVAL:
         doubt = "its gaps could be parted into words in two ways that are nearly as good."
-    elif high[best] - median[best] < 0.5 * (BETWEEN + WORD_START) or low[best] - median[best] > NEAR:
+    elif high[best] - median[best] < 0.5 * (BETWEEN + WORD_START) or (
+        low[best] - median[best] > NEAR and ratio < SURE
+    ):
         doubt = "a letter gap and a word gap are nearly alike."
     return float((low[best] * high[best]) ** 0.5), doubt
 

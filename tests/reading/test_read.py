@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from random import Random
 
 import pytest
 from hypothesis import given, settings
@@ -13,18 +14,27 @@ from shapely.geometry import Point, box
 from bigsign.artwork.fill import polygons_of
 from bigsign.artwork.pieces import Artwork, Piece
 from bigsign.reading.read import read_lettering
-from tests.bench.reading.measure import PHRASES, UPRIGHT, phrase_artwork, word_score, words_of
+from tests.bench.reading.measure import MORE_PHRASES, PHRASES, UPRIGHT, phrase_artwork, read_all, word_score, words_of
 
 
 def test_word_f1_over_ten_upright_faces_and_twenty_phrases() -> None:
     scores = word_score(UPRIGHT, PHRASES)
     total = sum(f1 * words for f1, words in scores.values()) / sum(words for _, words in scores.values())
     assert len(scores) == 10
-    assert total >= 0.95
+    assert total >= 0.99
+
+
+def test_harder_phrases_are_read_in_a_share_of_the_faces_and_faults_come_with_a_doubt() -> None:
+    scores = [read_all(font, MORE_PHRASES, Random(7)) for font in ("Anton", "Alfa Slab One", "Lato", "Lato Light")]
+    assert sum(score.f1 * score.words for score in scores) / sum(score.words for score in scores) >= 0.98
+    assert sum(score.wrong for score in scores) == 0
+    assert sum(score.right_in_doubt for score in scores) <= 0.1 * sum(score.right for score in scores)
 
 
 @pytest.mark.parametrize("font", ["Anton", "Archivo Black", "Lato"])
-@pytest.mark.parametrize("phrase", ["FRESH EGGS|& HONEY", "Seed Library", "Café Tomàt", "Kiln is hot!"])
+@pytest.mark.parametrize(
+    "phrase", ["FRESH EGGS|& HONEY", "Seed Library", "Café Tomàt", "Kiln is hot!", "naïve ÄÖÜ", 'Say "no": 5%']
+)
 def test_outlines_and_known_text_give_the_same_structure(font: str, phrase: str) -> None:
     artwork = phrase_artwork(font, phrase)
     known, read = read_lettering(artwork), read_lettering(replace(artwork, known=()))

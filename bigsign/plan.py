@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from shapely.geometry import box
+from shapely.geometry import Polygon, box
 
 from bigsign.artwork.pieces import Artwork
 from bigsign.errors import Fault, InputError
@@ -18,7 +18,7 @@ from bigsign.plan_records import Hinge, Plan, PlanEdge
 from bigsign.project import DrawingSpec, Project
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.split import split
-from bigsign.splitting.tree import Splitting
+from bigsign.splitting.tree import Splitting, leaves
 from bigsign.tolerances import TOLERANCES
 from bigsign.units import to_tape
 from bigsign.work.order import layer_rule, work_order
@@ -60,10 +60,13 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
     from bigsign.work.steps import make_steps
 
     say = progress or (lambda _: None)
-    splitting = split(artwork, lettering, project.cutter, project.turning, project.plan, say)
+    rulers = Rulers.of(project.board, project.plan.tape_step)
+    splitting = split(
+        artwork, lettering, project.cutter, project.turning, project.plan, say, marks=rulers.coarse_marks
+    )
     say("placing break lines, trims and hinges")
     placing = place(project, artwork, lettering, splitting)
-    before = layer_rule(placing.panels, artwork)
+    before = layer_rule(placing.panels, artwork, placing.laps)
     order = work_order(placing.panels, placing.breaks, (project.board.width, project.board.height), before)
     say("nesting panels on mats")
     items = [NestItem(panel.id, panel.colour, panel.film, panel.trim) for panel in placing.panels]
@@ -77,7 +80,6 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
     mats = mat_sheets(project, nesting)
     panels = assemble_panels(project, artwork, lettering, placing, order, nesting, hinges(project, placing, order))
     sign = sign_frame(project)
-    rulers = Rulers.of(project.board, project.plan.tape_step)
     marks = tape_marks(placing.panels, rulers)
     say("writing down the steps")
     steps = make_steps(panels, placing.breaks, sign, marks, mats, project.film)
@@ -92,7 +94,7 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
         glyphs=lettering.glyphs,
         words=lettering.words,
         lines=lettering.lines,
-        edges=plan_edges(splitting, placing),
+        edges=plan_edges(splitting),
         cuts=placing.cuts,
         panels=tuple(panel.with_step(numbered[panel.id]) for panel in panels),
         tape_marks=marks,
@@ -110,13 +112,8 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
                 ]
             )
         ),
-        fragments=tuple((_fragment(piece.id), piece.id, piece.shape) for piece in artwork.pieces),
+        fragments=plan_fragments(splitting),
     )
-
-
-def _fragment(piece_id: str) -> str:
-    """Return the id of the only fragment of a piece that no seam parts."""
-    return "f" + piece_id[1:]
 
 
 def _unique(findings: Sequence[Finding]) -> list[Finding]:
@@ -213,10 +210,17 @@ def _right_first(panel: PlacedPanel, up: Sequence[PlacedPanel]) -> bool:
     return bool(sides) and all(sides)
 
 
-def plan_edges(splitting: Splitting, placing: Placing) -> tuple[PlanEdge, ...]:
-    """Return every edge of the adjacency graphs, and whether its two nodes are in different panels."""
+def plan_edges(splitting: Splitting) -> tuple[PlanEdge, ...]:
+    """Return every edge of the adjacency graphs, and whether it is parted between two panels."""
     out: list[PlanEdge] = []
     for tree in splitting.trees:
-        panel_of = {node: p.id for p in placing.panels if p.colour == tree.colour for node in p.nodes}
-        out.extend(PlanEdge(e.a, e.b, e.kind, e.gap_mm, panel_of[e.a] != panel_of[e.b]) for e in tree.edges)
+        panel_of = {atom: n for n, leaf in enumerate(leaves(tree.root)) for atom in leaf.atoms}
+        parted = {join.edge for join in tree.graph.joins if panel_of[join.a] != panel_of[join.b]}
+        out.extend(PlanEdge(e.a, e.b, e.kind, e.gap_mm, rank in parted) for rank, e in enumerate(tree.edges))
     return tuple(out)
+
+
+def plan_fragments(splitting: Splitting) -> tuple[tuple[str, str, Polygon], ...]:
+    """Return (id, piece, shape) of every fragment, in the order of the pieces."""
+    found = {f.id: f for tree in splitting.trees for atom in tree.graph.atoms for f in atom.fragments}
+    return tuple((f.id, f.piece, f.shape) for f in sorted(found.values(), key=lambda f: (f.piece, f.id)))

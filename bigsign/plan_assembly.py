@@ -118,7 +118,7 @@ def assemble_panels(
                 id=panel_id,
                 number=number,
                 colour=panel.colour,
-                fragments=tuple("f" + piece[1:] for piece in panel.pieces),
+                fragments=tuple(fragment.id for fragment in panel.fragments),
                 nodes=panel.nodes,
                 text=panel_text(panel.nodes, lettering),
                 film=panel.film,

@@ -7,10 +7,11 @@ holds; else each entry says what does not.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import shapely
 import shapely.affinity
+import shapely.ops
 from shapely.geometry import LineString, MultiPolygon, Polygon, box
 from shapely.ops import unary_union
 
@@ -46,14 +47,21 @@ def _check_film(plan: Plan) -> Iterator[str]:
             over = a.difference(b.buffer(TOLERANCES.conserve))
             if over.area > 0:
                 yield f"{colour}: {over.area:.3f} mm² of film is {what}"
-    held: dict[str, list[str]] = {}
-    piece_of = {fragment: piece for fragment, piece, _ in plan.fragments}
+    panels_of: dict[str, list[str]] = {}
     for panel in plan.panels:
         for fragment in panel.fragments:
-            held.setdefault(piece_of.get(fragment, "?"), []).append(panel.id)
-    for piece in plan.pieces:
-        if len(held.get(piece.id, ())) != 1:
-            yield f"piece {piece.id} is in {len(held.get(piece.id, ()))} panels"
+            panels_of.setdefault(fragment, []).append(panel.id)
+    parts: dict[str, list[str]] = {}
+    for fragment, piece, _ in plan.fragments:
+        parts.setdefault(piece, []).append(fragment)
+        if len(panels_of.get(fragment, ())) != 1:
+            yield f"fragment {fragment} is in {len(panels_of.get(fragment, ()))} panels"
+    unknown = set(panels_of) - {fragment for fragment, _, _ in plan.fragments}
+    if unknown:
+        yield f"no such fragments: {sorted(unknown)}"
+    for whole in plan.pieces:
+        if whole.id not in parts:
+            yield f"piece {whole.id} is in no panel"
 
 
 def _check_fit(plan: Plan) -> Iterator[str]:
@@ -86,46 +94,104 @@ def _sides(plan: Plan) -> dict[str, tuple[MultiPolygon, tuple[str, ...]]]:
 
 
 def _check_trees(plan: Plan) -> Iterator[str]:
-    """Each colour's cuts form one tree over its panels, and each line really parts its two sides."""
+    """The cuts of a colour form a tree over its panels, or one more for each frame that goes up by itself."""
     sides = _sides(plan)
+    children = [side for cut in plan.cuts for side in (cut.left, cut.right)]
+    if len(set(children)) != len(children):
+        yield "a cut or panel lies under two cuts"
+        return
+    pieces = {piece.id: piece for piece in plan.pieces}
+    piece_of = {fragment: piece for fragment, piece, _ in plan.fragments}
+    panels = {panel.id: panel for panel in plan.panels}
     for colour in {panel.colour for panel in plan.panels}:
         own = [cut for cut in plan.cuts if cut.colour == colour]
-        names = sorted(panel.id for panel in plan.panels if panel.colour == colour)
-        children = [side for cut in own for side in (cut.left, cut.right)]
-        roots = [cut.id for cut in own if cut.id not in children] or names
-        if len(roots) != 1 or len(own) != len(names) - 1 or len(set(children)) != len(children):
-            yield f"{colour}: {len(own)} cuts do not make one tree over {len(names)} panels"
+        names = [panel.id for panel in plan.panels if panel.colour == colour]
+        roots = [name for name in [cut.id for cut in own] + names if name not in children]
+        if sorted(name for root in roots for name in sides[root][1]) != sorted(names):
+            yield f"{colour}: the cut trees do not hold every panel once"
             continue
-        if sorted(sides[roots[0]][1]) != names:
-            yield f"{colour}: the cut tree does not hold every panel"
+        plain = 0
+        for root in roots:
+            held = {piece_of[f] for name in sides[root][1] for f in panels[name].fragments}
+            plain += not any(_encloses(pieces[name].shape, plan, colour) for name in held)
+        if plain > 1 or len(own) != len(names) - len(roots):
+            yield f"{colour}: {len(own)} cuts do not make one tree over {len(names)} panels"
         for cut in own:
-            yield from _check_cut(cut, sides[cut.left][0], sides[cut.right][0])
+            yield from _check_cut(cut, sides[cut.left][1], sides[cut.right][1], plan)
 
 
-def _check_cut(cut: CutLine, left: MultiPolygon, right: MultiPolygon) -> Iterator[str]:
+def _encloses(shape: Polygon, plan: Plan, colour: str) -> bool:
+    filled = Polygon(shape.exterior)
+    return bool(shape.interiors) and any(
+        piece.colour == colour and piece.shape is not shape and filled.contains_properly(piece.shape)
+        for piece in plan.pieces
+    )
+
+
+def _check_cut(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Plan) -> Iterator[str]:
+    """The line parts its two sides: no film touches it or lies beyond it, but the overlap at a seam."""
     line = LineString(cut.line)
-    if line.intersects(left) or line.intersects(right):
+    films = {fragment: shape for fragment, _, shape in plan.fragments}
+    piece_of = {fragment: piece for fragment, piece, _ in plan.fragments}
+    panels = {panel.id: panel for panel in plan.panels}
+    here, there = ([f for name in side for f in panels[name].fragments] for side in (left, right))
+    seamed = {piece_of[f] for f in here} & {piece_of[f] for f in there}
+    clean = [
+        unary_union([films[f] for f in side if piece_of[f] not in seamed]) for side in (here, there)
+    ]  # fmt: skip
+    everything = [unary_union([films[f] for f in side]) for side in (here, there)]
+    if any(line.intersects(film) for film in clean):
         yield f"{cut.id} runs through film"
-    if left.distance(right) < TOLERANCES.touch - SLACK:
-        yield f"{cut.id} parts films {left.distance(right):.3f} mm apart"
-    (x0, y0), (x1, y1) = cut.line[0], cut.line[-1]
-    for film, sign, name in ((left, 1, "left"), (right, -1, "right")):
-        points = shapely.get_coordinates(film)
-        # on the drawing, y down: positive where a point lies to the left of one walking from start to end
-        lefthand = (points[:, 0] - x0) * (y1 - y0) - (points[:, 1] - y0) * (x1 - x0)
-        if (sign * lefthand < -SLACK).any():
+    for film, other in ((clean[0], everything[1]), (clean[1], everything[0])):
+        if not film.is_empty and not other.is_empty and film.distance(other) < TOLERANCES.touch - SLACK:
+            yield f"{cut.id} parts films {film.distance(other):.3f} mm apart"
+    halves = _halves_of(line, unary_union(everything).bounds)
+    overlap = max((part.overlap_mm for part in plan.breaks if part.kind == "seam"), default=0.0)
+    for own, others, half, beyond, name in (
+        (here, there, halves[0], halves[1], "left"), (there, here, halves[1], halves[0], "right"),
+    ):  # fmt: skip
+        over = unary_union([films[f] for f in own]).difference(half.buffer(SLACK))
+        if over.area <= SLACK:
+            continue
+        lapped = unary_union([films[f] for f in own if piece_of[f] in seamed]).intersection(beyond)
+        under = unary_union([films[f] for f in others if piece_of[f] in seamed])
+        stray = over.difference(lapped.intersection(under).buffer(1e-4)).difference(half.buffer(1e-4))
+        reach = shapely.get_coordinates(over)
+        if stray.area > 1e-4 or float(shapely.distance(line, shapely.points(reach)).max()) > overlap + 1e-3:
             yield f"{cut.id} has film of its {name} side on the other side"
+
+
+def _halves_of(line: LineString, bounds: Sequence[float]) -> tuple[Polygon, Polygon]:
+    """Return a wide area to the left and to the right of one walking along a line, as seen on the drawing."""
+    points = list(line.coords)
+    far = 4 * (abs(bounds[2] - bounds[0]) + abs(bounds[3] - bounds[1]) + line.length)
+
+    def on(a: Sequence[float], b: Sequence[float]) -> tuple[float, float]:
+        size = ((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5
+        return b[0] + (b[0] - a[0]) / size * far, b[1] + (b[1] - a[1]) / size * far
+
+    path = [on(points[1], points[0]), *points[1:-1], on(points[-2], points[-1])]
+    centre = ((path[0][0] + path[-1][0]) / 2, (path[0][1] + path[-1][1]) / 2)
+    cut = shapely.ops.split(shapely.Point(centre).buffer(0.9 * far), LineString(path))
+    (x0, y0), (x1, y1) = path[0], path[1]
+    size = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+    hand = shapely.Point((points[0][0] + points[1][0]) / 2 + (y1 - y0) / size * 1e-4,
+                         (points[0][1] + points[1][1]) / 2 - (x1 - x0) / size * 1e-4)  # fmt: skip
+    parts = sorted((part for part in cut.geoms if isinstance(part, Polygon)), key=lambda part: part.distance(hand))
+    return parts[0], parts[1]
 
 
 def _check_measures(plan: Plan) -> Iterator[str]:
     glyphs = {glyph.id: glyph for glyph in plan.glyphs}
-    panel_of = {(panel.colour, node): panel.id for panel in plan.panels for node in panel.nodes}
-    shapes = {piece.id: piece for piece in plan.pieces}
+    stands = _where_nodes_stand(plan)
     breaks = 0
     for word in plan.words:
         for colour in {glyphs[g].colour for g in word.glyphs}:
             row = [g for g in word.glyphs if glyphs[g].colour == colour]
-            breaks += sum(panel_of.get((colour, a)) != panel_of.get((colour, b)) for a, b in itertools.pairwise(row))
+            for a, b in itertools.pairwise(row):
+                if set(glyphs[a].pieces).isdisjoint(glyphs[b].pieces):
+                    one, other, _ = _nearest(stands[colour, a], stands[colour, b])
+                    breaks += one != other
     if breaks != plan.measures.in_word_breaks:
         yield f"{breaks} in-word breaks, but the plan says {plan.measures.in_word_breaks}"
     if len(plan.panels) != plan.measures.panels:
@@ -135,36 +201,82 @@ def _check_measures(plan: Plan) -> Iterator[str]:
     if abs(largest - plan.measures.largest_panel_area) > 0.01 * max(1.0, largest) * 1e-3:
         yield f"the largest panel is {largest:.1f} mm², but the plan says {plan.measures.largest_panel_area:.1f}"
 
-    def film(node: str, colour: str) -> MultiPolygon:
-        own = glyphs[node].pieces if node in glyphs else (node,)
-        return MultiPolygon([shapes[p].shape for p in own if shapes[p].colour == colour])
-
     tolerance = plan.project.plan.placement_tolerance
     sides = _sides(plan)
     risk = 0
     for cut in plan.cuts:
         left, right = set(sides[cut.left][1]), set(sides[cut.right][1])
         gaps = []
+        for part in plan.breaks:
+            a, b = part.panels
+            if part.kind == "seam" and ((a in left and b in right) or (a in right and b in left)):
+                gaps.append(0.0)
         for edge in plan.edges:
-            a, b = panel_of.get((cut.colour, edge.a)), panel_of.get((cut.colour, edge.b))
-            if (a in left and b in right) or (a in right and b in left):
-                gaps.append(film(edge.a, cut.colour).distance(film(edge.b, cut.colour)))
+            key_a, key_b = (cut.colour, edge.a), (cut.colour, edge.b)
+            if edge.kind == "contact" or key_a not in stands or key_b not in stands:
+                continue
+            one, other, gap = _nearest(stands[key_a], stands[key_b])
+            if (one in left and other in right) or (one in right and other in left):
+                gaps.append(gap)
         if gaps:
             risk += round(1000 * tolerance / max(min(gaps), tolerance))
+    seam = sum(part.seam_length for part in plan.breaks)
+    if abs(seam - plan.measures.seam_length) > 1e-3:
+        yield f"the breaks have {seam:.2f} mm of seam, but the plan says {plan.measures.seam_length:.2f}"
     if abs(risk / 1000 - plan.measures.risk) > 1e-9:
         yield f"risk {risk / 1000}, but the plan says {plan.measures.risk}"
 
 
+Stand = list[tuple[str, MultiPolygon]]
+
+
+def _where_nodes_stand(plan: Plan) -> dict[tuple[str, str], Stand]:
+    """Return, by colour and node, the panels it stands in with its film there."""
+    glyphs = {glyph.id: glyph for glyph in plan.glyphs}
+    piece_of = {fragment: piece for fragment, piece, _ in plan.fragments}
+    films = {fragment: shape for fragment, _, shape in plan.fragments}
+    out: dict[tuple[str, str], Stand] = {}
+    for panel in plan.panels:
+        for node in panel.nodes:
+            own = glyphs[node].pieces if node in glyphs else (node,)
+            film = MultiPolygon([films[f] for f in panel.fragments if piece_of.get(f) in own])
+            out.setdefault((panel.colour, node), []).append((panel.id, film))
+    return out
+
+
+def _nearest(first: Stand, second: Stand) -> tuple[str, str, float]:
+    """Return the two panels in which two nodes stand nearest each other, and how near."""
+    if len(first) == len(second) == 1:
+        return first[0][0], second[0][0], float(first[0][1].distance(second[0][1]))
+    gap, a, b = min((a[1].distance(b[1]), a[0], b[0]) for a in first for b in second)
+    return a, b, float(gap)
+
+
+def _seam_neighbours(plan: Plan) -> set[frozenset[str]]:
+    return {frozenset(part.panels) for part in plan.breaks if part.kind == "seam"}
+
+
 def _check_trims(plan: Plan) -> Iterator[str]:
+    lapped = _seam_neighbours(plan)
+    seamed = {name for pair in lapped for name in pair}
+    children = {side: cut.id for cut in plan.cuts for side in (cut.left, cut.right)}
+
+    def root(name: str) -> str:
+        while name in children:
+            name = children[name]
+        return name
+
     for panel in plan.panels:
         if not panel.trim.is_valid or not panel.trim.buffer(1e-3).covers(panel.film):
             yield f"the trim of {panel.id} does not hold its film"
         for other in plan.panels:
-            if other.id == panel.id or other.colour != panel.colour:
+            if other.id == panel.id or other.colour != panel.colour or frozenset((panel.id, other.id)) in lapped:
                 continue
             if panel.trim.buffer(-1e-3).intersects(other.film):
                 yield f"the trim of {panel.id} lies on film of {other.id}"
-            if panel.id < other.id and panel.trim.intersection(other.trim).area > 1e-3:
+            # at a seam both trims go past it, also beside the panel across the corner
+            same = root(panel.id) == root(other.id) and not {panel.id, other.id} <= seamed
+            if same and panel.id < other.id and panel.trim.intersection(other.trim).area > 1e-3:
                 yield f"the trims of {panel.id} and {other.id} overlap"
         for line in panel.trim_lines:
             drawn = LineString(line)
@@ -176,14 +288,16 @@ def _check_trims(plan: Plan) -> Iterator[str]:
 
 def _check_breaks(plan: Plan) -> Iterator[str]:
     panels = {panel.id: panel for panel in plan.panels}
-    of_node = {(panel.colour, node): panel.id for panel in plan.panels for node in panel.nodes}
-    colours = {panel.colour for panel in plan.panels}
+    stands = _where_nodes_stand(plan)
     wanted: set[tuple[str, ...]] = set()
     for edge in plan.edges:
-        for colour in colours:
-            a, b = of_node.get((colour, edge.a)), of_node.get((colour, edge.b))
-            if a is not None and b is not None and a != b:
-                wanted.add(tuple(sorted((a, b))))
+        for colour in {panel.colour for panel in plan.panels}:
+            if edge.kind != "contact" and (colour, edge.a) in stands and (colour, edge.b) in stands:
+                a, b, _ = _nearest(stands[colour, edge.a], stands[colour, edge.b])
+                if a != b:
+                    wanted.add(tuple(sorted((a, b))))
+    yield from _check_seams(plan)
+    wanted |= {tuple(sorted(part.panels)) for part in plan.breaks if part.kind == "seam"}
     got = [tuple(sorted(part.panels)) for part in plan.breaks]
     if sorted(wanted) != sorted(got):
         yield f"breaks are {sorted(got)}, but neighbours part at {sorted(wanted)}"
@@ -198,6 +312,38 @@ def _check_breaks(plan: Plan) -> Iterator[str]:
         clear = min(line.distance(first.film), line.distance(second.film))
         if abs(clear - part.clearance_mm) > 1e-3:
             yield f"{part.id} says a clearance of {part.clearance_mm:.3f} mm, its line has {clear:.3f}"
+
+
+def _check_seams(plan: Plan) -> Iterator[str]:
+    """Every parted piece hangs together by seams, and each seam lies where film of both its panels meets."""
+    panels = {panel.id: panel for panel in plan.panels}
+    holder = {f: panel.id for panel in plan.panels for f in panel.fragments}
+    parts: dict[str, set[str]] = {}
+    for fragment, piece, _ in plan.fragments:
+        parts.setdefault(piece, set()).add(holder.get(fragment, ""))
+    shapes = {fragment: shape for fragment, _, shape in plan.fragments}
+    seams = [set(part.panels) for part in plan.breaks if part.kind == "seam"]
+    for piece, held in parts.items():
+        joined = {next(iter(sorted(held)))}
+        while True:
+            more = {name for seam in seams if seam & joined for name in seam & held} - joined
+            if not more:
+                break
+            joined |= more
+        if joined != held:
+            yield f"piece {piece} is in panels that no seam joins: {sorted(held - joined)}"
+    for part in plan.breaks:
+        if part.kind != "seam":
+            continue
+        first, second = ([shapes[f] for f in panels[name].fragments] for name in part.panels)
+        shared = unary_union(first).intersection(unary_union(second))
+        room = LineString(part.line).buffer(part.overlap_mm + 1e-3)
+        if shared.is_empty or shared.difference(room).area > 1e-3:
+            yield f"{part.id} is no seam: its films do not meet along its line"
+        # strokes that slant and rounded corners leave less than the full strip
+        full = part.seam_length * part.overlap_mm
+        if part.overlap_mm and not 0.1 * full < shared.area < 1.01 * full + 0.1:
+            yield f"{part.id} says {part.seam_length:.1f} mm of seam, the films overlap by {shared.area:.1f} mm²"
 
 
 def _from_edge(panel: Panel, plan: Plan, axis: int) -> float:

@@ -32,6 +32,7 @@ __all__ = [
     "Level",
     "MatSheet",
     "Neighbour",
+    "NextBest",
     "Panel",
     "Plan",
     "PlanEdge",
@@ -195,8 +196,26 @@ class GapAt:
 
 
 @dataclass(frozen=True, slots=True)
+class NextBest:
+    """What a plan with its cut at the next best place would have cost more: in whole measures, and in words.
+
+    Negative figures are what it would have saved in a lower tier. ``words`` is one line for people.
+    """
+
+    in_word_breaks: int
+    panels: int
+    risk: float
+    largest_panel_area: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Break:
-    """Where two neighbouring panels part."""
+    """Where two neighbouring panels part.
+
+    At a seam ``seam_length`` is what of it runs through film, and the film of the panel ``upper`` laps that of the
+    other by ``overlap``. ``next_best`` says what the next best place to part would have cost.
+    """
 
     id: str
     panels: tuple[str, str]
@@ -210,6 +229,9 @@ class Break:
     seam_length: float
     overlap_mm: float
     why: str
+    upper: str | None = None
+    overlap: TapeLength | None = None
+    next_best: NextBest | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,8 @@ __all__ = [
     "LetteringSpec",
     "PlanSettings",
     "Project",
+    "SeamSettings",
+    "Weights",
     "Wish",
 ]
 
@@ -106,6 +108,24 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True)
+class SeamSettings:
+    """The [seams] table: overlap of adhesive film, least reach of a part from its seam, mm; least angle, degrees."""
+
+    overlap: float = 6.35
+    sliver: float = 6.0
+    angle: float = 15.0
+
+
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """The [weights] table: what a break in a word, a panel and a unit of risk cost, instead of their usual order."""
+
+    in_word_breaks: float
+    panels: float
+    risk: float
+
+
+@dataclass(frozen=True, slots=True)
 class PlanSettings:
     """The [plan] table; lengths in mm."""
 
@@ -120,6 +140,8 @@ class PlanSettings:
     paper: str = "letter"
     both_units: bool = False
     wishes: tuple[Wish, ...] = ()
+    seams: SeamSettings = field(default_factory=SeamSettings)
+    weights: Weights | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ class ProjectCheck:
 def check_project(project: Project, progress: Callable[[str], None] | None = None) -> ProjectCheck:
     """Return the lettering of a project and the findings of reading, weeding and parting it.
 
-    A piece larger than the usable area is a finding (``fit-too-big``) here, not an error.
+    A piece that no seam parts into what fits is a finding (``fit-too-big``) here, not an error.
 
     Raises
     ------
@@ -38,10 +38,8 @@ def check_project(project: Project, progress: Callable[[str], None] | None = Non
     from bigsign.making import weeding_findings
     from bigsign.plan import check_on_board
     from bigsign.reading import read_lettering
-    from bigsign.splitting.graph import build_graph, colours_of
-    from bigsign.splitting.split import panel_limits, split
-    from bigsign.splitting.too_big import piece_faults
-    from bigsign.splitting.wishes import resolve_wishes
+    from bigsign.splitting.split import split
+    from bigsign.splitting.too_big import PieceTooBigError
 
     say = progress or (lambda _: None)
     say("setting lettering and reading drawings")
@@ -51,17 +49,10 @@ def check_project(project: Project, progress: Callable[[str], None] | None = Non
     lettering = read_lettering(artwork)
     say("looking for what can't be weeded or won't fit")
     findings = [*artwork.findings, *lettering.findings, *weeding_findings(artwork, lettering)]
-    resolve_wishes(project.plan.wishes, lettering)
-    limits = panel_limits(project.cutter, project.turning)
-    faults = [
-        fault
-        for colour in colours_of(artwork)
-        for fault in piece_faults(build_graph(artwork, lettering, colour), lettering, limits, project.plan.tape_step)
-    ]
-    if faults:
-        findings.extend(Finding("fit-too-big", f"In {f.where}: {f.what}.", remedy=f"{f.right}.") for f in faults)
-    else:
+    try:
         findings.extend(split(artwork, lettering, project.cutter, project.turning, project.plan).findings)
+    except PieceTooBigError as error:
+        findings.extend(Finding("fit-too-big", f"In {f.where}: {f.what}.", remedy=f"{f.right}.") for f in error.faults)
     return ProjectCheck(project, artwork, lettering, tuple(dict.fromkeys(_sentence(one) for one in findings)))
 
 

@@ -15,7 +15,18 @@ from shapely.geometry import box
 
 from bigsign.errors import Fault, InputError, LengthError, NotYetError
 from bigsign.presets import read_cutters
-from bigsign.project import Board, Cutter, DrawingSpec, Film, LetteringSpec, PlanSettings, Project, Wish
+from bigsign.project import (
+    Board,
+    Cutter,
+    DrawingSpec,
+    Film,
+    LetteringSpec,
+    PlanSettings,
+    Project,
+    SeamSettings,
+    Weights,
+    Wish,
+)
 from bigsign.project_blocks import drawing_block, lettering_block, missing_characters
 from bigsign.project_inputs import Inputs, cutter_files, read_file, version
 from bigsign.toml_table import Table, parse_toml
@@ -26,9 +37,10 @@ __all__ = ["load_project", "missing_characters", "version"]
 LARGEST_PROJECT = 1_000_000  # bytes
 LEAST_USABLE = 25.0  # mm
 DEFAULT_BORDER = 6.35  # mm
+LARGEST_OVERLAP = 25.4  # mm
 LONGEST_NAME = 60  # characters: what a title block has room for
-LATER_TABLES = ("stock", "press", "marks", "slip", "reading", "seams")
-TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan")
+LATER_TABLES = ("stock", "press", "marks", "slip", "reading")
+TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan", "seams", "weights")
 
 
 def load_project(path: Path | str) -> Project:
@@ -70,7 +82,7 @@ class _Reader(Inputs):
         sign, board = self.sign(top)
         cutter, turning = self.cutter(top)
         film = self.film(top)
-        settings = self.settings(top)
+        settings = replace(self.settings(top), seams=self.seams(top, film), weights=self.weights(top))
         blocks = self.blocks(top, board)
         if self.faults:
             raise InputError([*self.faults, *self.later])
@@ -185,6 +197,37 @@ class _Reader(Inputs):
         if film.side == "inside":
             self.not_yet(table, "side", 'film side = "inside"')
         return film
+
+    def seams(self, top: Table, film: Film) -> SeamSettings:
+        table, defaults = self.table(top, "seams"), SeamSettings()
+        overlap = table.length("overlap", zero=True)
+        if film.kind == "heat" and overlap:
+            table.fault("overlap", "heat-applied film is given an overlap", "0, it butts: two layers would show")
+        usual = 0.0 if film.kind == "heat" else defaults.overlap
+        right = "degrees from 0 to 60"
+        found = SeamSettings(
+            _or(overlap, usual),
+            _or(table.length("sliver", zero=True), defaults.sliver),
+            table.number("angle", defaults.angle, right, lambda value: 0 <= value <= 60),
+        )
+        if found.overlap > LARGEST_OVERLAP:
+            table.fault("overlap", f"an overlap of {found.overlap:g} mm", f"{LARGEST_OVERLAP:g} mm or less")
+        table.finish()
+        return found
+
+    def weights(self, top: Table) -> Weights | None:
+        if "weights" not in top.values:
+            return None
+        table = self.table(top, "weights")
+        right = "a number from 0 to 1000"
+        found = [
+            table.number(key, 0.0, right, lambda value: 0 <= value <= 1000)
+            for key in ("in_word_breaks", "panels", "risk")
+        ]
+        if not any(found) and not table.faults:
+            table.fault("", "no weight is above 0", "in_word_breaks = 5, panels = 1, risk = 0, for example")
+        table.finish()
+        return Weights(*found)
 
     def settings(self, top: Table) -> PlanSettings:
         table = self.table(top, "plan")

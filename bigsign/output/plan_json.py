@@ -21,6 +21,7 @@ from bigsign.plan_records import (
     Hinge,
     Level,
     MatSheet,
+    NextBest,
     Panel,
     Plan,
     SignFrame,
@@ -159,7 +160,20 @@ def _break(brk: Break) -> dict[str, Json]:
         "gaps": [{"along": at.along, "at_mm": _mm(at.at_mm), "gap": _length(at.gap)} for at in brk.gaps],
         "seam_length": _mm(brk.seam_length),
         "overlap_mm": _mm(brk.overlap_mm),
+        "overlap": None if brk.overlap is None else _length(brk.overlap),
+        "upper": brk.upper,
         "why": brk.why,
+        "next_best": None if brk.next_best is None else _next_best(brk.next_best),
+    }
+
+
+def _next_best(other: NextBest) -> dict[str, Json]:
+    return {
+        "in_word_breaks": other.in_word_breaks,
+        "panels": other.panels,
+        "risk": _mm(other.risk),
+        "largest_panel_area": _mm(other.largest_panel_area),
+        "words": other.words,
     }
 
 
@@ -261,6 +275,7 @@ def _parting(plan: Plan) -> dict[str, Json]:
         "search": [
             {
                 "colour": report.colour,
+                "layer": report.layer,
                 "policy": report.policy,
                 "turning": report.turning,
                 "method": report.method,

@@ -27,10 +27,9 @@ REACH = 40  # marks tried on each side of the middle line when a slanted line is
 
 @dataclass(frozen=True, slots=True)
 class ChosenLine:
-    """Two points of a cut's line, its clearance from film, and whether the wanted clearance could be had."""
+    """The points of a cut's line (two, or more for a stepped one), its clearance, whether the wanted one was had."""
 
-    start: Point
-    end: Point
+    points: tuple[Point, ...]
     clearance: float
     on_marks: bool
     tight: bool
@@ -51,20 +50,24 @@ def choose_line(
         for coarse in (True, False):
             straight = _best(_straight_on_marks(first, second, rulers, room, span, coarse), first, second)
             if straight is not None:
-                return ChosenLine(*straight, on_marks=True, tight=tight)
+                return _chosen(straight, on_marks=True, tight=tight)
         for coarse in (True, False):
             slanted = _best(_slanted_on_marks(first, second, rulers, room, span, coarse), first, second)
             if slanted is not None and slanted[2] >= room - 1e-9:
-                return ChosenLine(*slanted, on_marks=True, tight=tight)
+                return _chosen(slanted, on_marks=True, tight=tight)
         free = _best(_straight_anywhere(first, second, room, span), first, second)
         if free is None and first.distance(second) >= 2 * room:
             free = _middle(first, second, span)
         if free is not None:
-            return ChosenLine(*free, on_marks=False, tight=tight)
-    return ChosenLine(*_middle(first, second, span), on_marks=False, tight=True)
+            return _chosen(free, on_marks=False, tight=tight)
+    return _chosen(_middle(first, second, span), on_marks=False, tight=True)
 
 
 Candidate = tuple[Point, Point, float]
+
+
+def _chosen(found: Candidate, *, on_marks: bool, tight: bool) -> ChosenLine:
+    return ChosenLine((found[0], found[1]), found[2], on_marks, tight)
 
 
 def _best(lines: Iterator[tuple[Point, Point]], first: Polygon, second: Polygon) -> Candidate | None:

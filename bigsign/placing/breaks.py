@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
 import shapely
 from shapely.geometry import LineString, MultiPolygon, Polygon
+from shapely.ops import substring
 
 from bigsign.placing.cut_lines import LaidCut
 from bigsign.placing.rulers import Rulers
 from bigsign.plan_records import Break, BreakEnd, GapAt, Point
 from bigsign.reading.lettering import Lettering, Line
-from bigsign.splitting.tree import Edge
+from bigsign.splitting.tree import Contact, Edge
 from bigsign.units import to_tape
 
-__all__ = ["PanelShape", "make_break"]
+__all__ = ["PanelShape", "Parted", "make_break"]
 
 TIGHTEST = ("contact", "letter", "word", "line", "ornament")
 HEIGHTS = (
@@ -24,6 +24,18 @@ HEIGHTS = (
     0.5,
     0.98,
 )  # of cap height above the baseline: at the foot, half way, at full height, just inside film
+
+
+@dataclass(frozen=True, slots=True)
+class Parted:
+    """A parted edge with the film on both its sides; ``seam`` where it passes through film."""
+
+    edge: Edge
+    gap_mm: float
+    first: MultiPolygon
+    second: MultiPolygon
+    seam: Contact | None = None
+    upper: str | None = None  # the panel whose film laps the other's
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,74 +51,63 @@ def make_break(
     break_id: str,
     first: PanelShape,
     second: PanelShape,
-    edges: Sequence[Edge],
+    parted: Sequence[Parted],
     cut: LaidCut,
     lettering: Lettering,
-    films: Mapping[str, MultiPolygon],
     rulers: Rulers,
 ) -> Break:
     """Return the break between two panels.
 
     Parameters
     ----------
-    edges : the parted edges between them, at least one.
+    parted : the parted edges between them, at least one.
     cut : the cut of the tree that parts them.
     """
-    kind = min((edge.kind for edge in edges), key=TIGHTEST.index)
+    tightest = min((one.edge.kind for one in parted), key=TIGHTEST.index)
     line = _portion(cut, first.trim, second.trim)
     drawn = LineString(line)
     clearance = min(drawn.distance(first.film), drawn.distance(second.film))
     shared = first.trim.buffer(1e-4).intersection(second.trim.buffer(1e-4))
-    butts = not shared.is_empty and shared.length / 2 > 1.0
+    butts = not shared.is_empty and shared.length / 2 > 1.0 and tightest != "contact"
     gap = float(first.film.distance(second.film))
-    gaps = _gaps(first, second, [edge for edge in edges if edge.kind == kind], kind, lettering, films, rulers)
-    ends = tuple(BreakEnd(point, rulers.point(point)) for point in line)
-    shown = "seam" if kind == "contact" else kind
-    why = _why(shown, edges, lettering)
+    gaps = _gaps([one for one in parted if one.edge.kind == tightest], tightest, lettering, rulers)
+    ends = tuple(BreakEnd(point, rulers.point(point)) for point in (line[0], line[-1]))
+    seams = [one.seam for one in parted if one.seam is not None]
     return Break(
-        break_id, (first.id, second.id), shown, line, ends, butts, float(clearance),
-        to_tape(gap, rulers.x.step), gaps, 0.0, 0.0, why,
+        break_id, (first.id, second.id), "seam" if tightest == "contact" else tightest, line, ends, butts,
+        float(clearance), to_tape(gap, rulers.x.step), gaps, sum(seam.length for seam in seams),
+        max((seam.overlap for seam in seams), default=0.0), _why(tightest, parted, lettering),
+        upper=next((one.upper for one in parted if one.upper), None),
+        overlap=to_tape(seams[0].overlap, rulers.x.step) if seams and seams[0].overlap else None,
     )  # fmt: skip
 
 
-def _portion(cut: LaidCut, first: Polygon, second: Polygon) -> tuple[Point, Point]:
+def _portion(cut: LaidCut, first: Polygon, second: Polygon) -> tuple[Point, ...]:
     """Return the part of the cut's line beside which both trims stand; that of either where they don't face."""
-    (x0, y0), (x1, y1) = cut.line
-    start, along = np.array([x0, y0]), np.array([x1 - x0, y1 - y0])
-    length = float(np.hypot(*along))
-    along = along / length
+    line = LineString(cut.line)
     spans = []
     for trim in (first, second):
-        run = (shapely.get_coordinates(trim) - start) @ along
+        run = shapely.line_locate_point(line, shapely.points(shapely.get_coordinates(trim)))
         spans.append((float(run.min()), float(run.max())))
     low, high = max(s[0] for s in spans), min(s[1] for s in spans)
     if high - low < 1.0:
         low, high = min(s[0] for s in spans), max(s[1] for s in spans)
-    low, high = max(low, 0.0), min(high, length)
-    a, b = start + along * low, start + along * high
-    return (round(float(a[0]), 9), round(float(a[1]), 9)), (round(float(b[0]), 9), round(float(b[1]), 9))
+    part = substring(line, low, high)
+    return tuple((round(float(x), 9), round(float(y), 9)) for x, y in part.coords)
 
 
-def _gaps(
-    first: PanelShape,
-    second: PanelShape,
-    edges: Sequence[Edge],
-    kind: str,
-    lettering: Lettering,
-    films: Mapping[str, MultiPolygon],
-    rulers: Rulers,
-) -> tuple[GapAt, ...]:
+def _gaps(edges: Sequence[Parted], kind: str, lettering: Lettering, rulers: Rulers) -> tuple[GapAt, ...]:
     glyphs = {glyph.id: glyph for glyph in lettering.glyphs}
     lines = {line.id: line for line in lettering.lines}
     out: list[GapAt] = []
     if kind in ("letter", "word"):
-        for edge in edges:
-            line = lines[glyphs[edge.a].line]
-            out.extend(_across_line(films[edge.a], films[edge.b], line, rulers))
-    else:
+        for one in edges:
+            line = lines[glyphs[one.edge.a].line]
+            out.extend(_across_line(one.first, one.second, line, rulers))
+    elif kind != "contact":
         chosen = edges if len(edges) <= 3 else [edges[0], edges[len(edges) // 2], edges[-1]]
-        for edge in chosen:
-            found = _facing_gap(films[edge.a], films[edge.b], rulers)
+        for one in chosen:
+            found = _facing_gap(one.first, one.second, rulers)
             if found is not None:
                 out.append(found)
     unique = {(gap.along, round(gap.at_mm, 3)): gap for gap in out}
@@ -168,14 +169,16 @@ def _facing_gap(a: MultiPolygon, b: MultiPolygon, rulers: Rulers) -> GapAt | Non
     return None
 
 
-def _why(kind: str, edges: Sequence[Edge], lettering: Lettering) -> str:
+def _why(kind: str, parted: Sequence[Parted], lettering: Lettering) -> str:
     text = {glyph.id: glyph.text for glyph in lettering.glyphs}
-    edge = min(edges, key=lambda e: e.gap_mm)
-    pair = f"{text.get(edge.a) or edge.a} and {text.get(edge.b) or edge.b}"
+    edge = min(parted, key=lambda one: one.gap_mm).edge
+    first, second = text.get(edge.a) or edge.a, text.get(edge.b) or edge.b
+    pair = f"{first} and {second}"
     return {
         "word": f"between two words, {pair}",
         "letter": f"inside a word, between {pair}, because the word is larger than the usable area or a wish asks",
         "line": "between two lines",
         "ornament": "between the lettering and an ornament",
-        "seam": "through film",
+        "contact": f"through film, {f'at the join of {pair}' if edge.a != edge.b else f'through {first}'}, "
+        "because the piece is larger than the usable area",
     }[kind]

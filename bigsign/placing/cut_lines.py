@@ -2,20 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 import shapely
 from shapely.geometry import LineString, MultiPolygon, Polygon, box
+from shapely.geometry import Point as ShapelyPoint
+from shapely.ops import split, substring
 
 from bigsign.placing.break_lines import ChosenLine, choose_line, reference_span
 from bigsign.placing.rulers import Rulers
-from bigsign.placing.trims import clip_half_plane
 from bigsign.plan_records import Point
 from bigsign.reading.lettering import Bounds
-from bigsign.splitting.tree import Branch, Leaf, Node
+from bigsign.splitting.graph import ColourGraph
+from bigsign.splitting.tree import Branch, Contact, Leaf, Node, leaves
 
-__all__ = ["LaidCut", "LaidTree", "lay_cuts"]
+__all__ = ["LaidCut", "LaidLeaf", "LaidTree", "Wanted", "lay_cuts"]
+
+
+FAR = 1000.0  # mm beyond the board
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is asked of the lines: clearance from film and how far trims reach beyond it, mm."""
+
+    clearance: float
+    margin: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,98 +40,177 @@ class LaidCut:
     """
 
     path: str
-    line: tuple[Point, Point]
+    line: tuple[Point, ...]
     left: str
     right: str
     chosen: ChosenLine
+    halves: tuple[Polygon, Polygon]
+
+    def side(self, second: bool) -> Polygon:
+        """Return everything on the first or the second side of the cut, far beyond the board."""
+        return self.halves[second]
+
+
+@dataclass(frozen=True, slots=True)
+class LaidLeaf:
+    """A leaf, its path in the tree, and the regions its film and its trim outline may take."""
+
+    path: str
+    leaf: Leaf
+    region: Polygon
+    loose: Polygon
 
 
 @dataclass(frozen=True, slots=True)
 class LaidTree:
-    """The cuts in order from the root, and each leaf's path, nodes and region."""
+    """The cuts in order from the root, and each leaf's path and region.
+
+    A region is what the cuts leave to the leaf; ``loose`` is the same but for the cuts that follow a seam of the
+    leaf's own, beyond which its trim outline reaches.
+    """
 
     cuts: tuple[LaidCut, ...]
-    leaves: tuple[tuple[str, Leaf, Polygon], ...]
+    leaves: tuple[LaidLeaf, ...]
 
 
-def lay_cuts(
-    root: Node,
-    films: Mapping[str, MultiPolygon],
-    board: Bounds,
-    rulers: Rulers,
-    clearance: float,
-    margin: float,
-) -> LaidTree:
+def lay_cuts(root: Node, graph: ColourGraph, board: Bounds, rulers: Rulers, wanted: Wanted) -> LaidTree:
     """Return the lines of all cuts of a tree.
 
     Parameters
     ----------
-    films : the film of each node of the adjacency graph.
+    graph : holds the atoms that the leaves name, and the seams between them.
     board : the whole region to divide; widened to hold the film where that hangs over.
     """
-    everything = MultiPolygon([polygon for film in films.values() for polygon in film.geoms])
-    x0, y0, x1, y1 = everything.bounds
+    x0, y0, x1, y1 = MultiPolygon([polygon for atom in graph.atoms for polygon in atom.film.geoms]).bounds
     region = box(min(board[0], x0 - 1), min(board[1], y0 - 1), max(board[2], x1 + 1), max(board[3], y1 + 1))
     cuts: list[LaidCut] = []
-    leaves: list[tuple[str, Leaf, Polygon]] = []
-    stack: list[tuple[str, Node, Polygon]] = [("", root, region)]
+    regions: dict[str, Polygon] = {"": region}
+    found: list[tuple[str, Leaf]] = []
+    stack: list[tuple[str, Node]] = [("", root)]
     while stack:
-        path, node, region = stack.pop()
+        path, node = stack.pop()
         if isinstance(node, Leaf):
-            leaves.append((path, node, region))
+            found.append((path, node))
             continue
-        cut, first, second = _lay(path, node, region, films, rulers, clearance, margin)
+        cut, regions[path + "0"], regions[path + "1"] = _lay(path, node, regions[path], graph, rulers, wanted)
         cuts.append(cut)
-        stack.extend(((path + "1", node.second, second), (path + "0", node.first, first)))
-    return LaidTree(tuple(cuts), tuple(leaves))
+        stack.extend(((path + "1", node.second), (path + "0", node.first)))
+    at = {cut.path: cut for cut in cuts}
+    loose = {path: _loose(path, leaf, at, region, graph.contacts) for path, leaf in found}
+    return LaidTree(
+        tuple(cuts), tuple(LaidLeaf(path, leaf, regions[path], loose[path]) for path, leaf in found)
+    )
+
+
+def _loose(
+    path: str, leaf: Leaf, cuts: Mapping[str, LaidCut], region: Polygon, contacts: Sequence[Contact]
+) -> Polygon:
+    """Return what the cuts of the tree leave to a leaf, but for those that follow a seam of its own."""
+    seams = [LineString(c.line) for c in contacts if c.under in leaf.atoms or c.upper in leaf.atoms]
+    middle = region
+    for depth in range(len(path)):
+        cut = cuts[path[:depth]]
+        line = LineString(cut.line).buffer(1e-3)
+        if not any(line.covers(seam) for seam in seams):
+            kept = middle.intersection(cut.side(path[depth] == "1"))
+            middle = kept if isinstance(kept, Polygon) and not kept.is_empty else middle
+    return middle
 
 
 def _lay(
-    path: str,
-    node: Branch,
-    region: Polygon,
-    films: Mapping[str, MultiPolygon],
-    rulers: Rulers,
-    clearance: float,
-    margin: float,
+    path: str, node: Branch, region: Polygon, graph: ColourGraph, rulers: Rulers, wanted: Wanted
 ) -> tuple[LaidCut, Polygon, Polygon]:
-    hulls = [_hull(side, films) for side in (node.first, node.second)]
+    sides = [_atoms(side) for side in (node.first, node.second)]
+    hulls = [_hull(side, graph) for side in sides]
     x0, y0, x1, y1 = shapely.union_all(hulls).bounds
-    low_x, high_x = reference_span(rulers.x, x0 - margin, x1 + margin)
-    low_y, high_y = reference_span(rulers.y, y0 - margin, y1 + margin)
-    chosen = choose_line(hulls[0], hulls[1], rulers, clearance, (low_x, low_y, high_x, high_y))
-    keep = [(hull.centroid.x, hull.centroid.y) for hull in hulls]
-    first = clip_half_plane(region, chosen.start, chosen.end, keep[0])
-    second = clip_half_plane(region, chosen.start, chosen.end, keep[1])
-    line = _through(region, chosen)
-    (ax, ay), (bx, by) = line
+    low_x, high_x = reference_span(rulers.x, x0 - wanted.margin, x1 + wanted.margin)
+    low_y, high_y = reference_span(rulers.y, y0 - wanted.margin, y1 + wanted.margin)
+    span = (low_x, low_y, high_x, high_y)
+    chosen = _seam_line(sides, hulls, graph.contacts, span)
+    if chosen is None:
+        chosen = choose_line(hulls[0], hulls[1], rulers, wanted.clearance, span)
+    x0, y0, x1, y1 = region.bounds
+    far = box(x0 - FAR, y0 - FAR, x1 + FAR, y1 + FAR)
+    lefthand, righthand = sides_of(chosen.points, far)
+    films = [MultiPolygon([p for atom in side for p in graph.atoms[atom].film.geoms]) for side in sides]
+    first_left = lefthand.intersection(films[0]).area >= righthand.intersection(films[0]).area
+    halves = (lefthand, righthand) if first_left else (righthand, lefthand)
+    left, right = (path + "0", path + "1") if first_left else (path + "1", path + "0")
+    laid = LaidCut(path, _through(region, chosen.points), left, right, chosen, halves)
+    first, second = (_holding(region.intersection(half), film) for half, film in zip(halves, films, strict=True))
+    return laid, first, second
+
+
+def sides_of(points: Sequence[Point], far: Polygon) -> tuple[Polygon, Polygon]:
+    """Return what lies to the left and to the right of one walking along a line through ``far``, on the drawing."""
+    line = _extended(points, far)
+    parts = [part for part in split(far, line).geoms if isinstance(part, Polygon)]
+    (ax, ay), (bx, by) = points[0], points[1]
     # on the drawing (y down) the left hand of one walking along (dx, dy) points to (dy, -dx)
-    lefthand = (keep[0][0] - ax) * (by - ay) - (keep[0][1] - ay) * (bx - ax)
-    left, right = (path + "0", path + "1") if lefthand > 0 else (path + "1", path + "0")
-    return LaidCut(path, line, left, right, chosen), first, second
+    size = math.hypot(bx - ax, by - ay)
+    hand = ShapelyPoint((ax + bx) / 2 + (by - ay) / size * 1e-3, (ay + by) / 2 - (bx - ax) / size * 1e-3)
+    parts.sort(key=lambda part: part.distance(hand))
+    return parts[0], parts[1]
 
 
-def _hull(node: Node, films: Mapping[str, MultiPolygon]) -> Polygon:
-    parts: list[Polygon] = []
-    stack = [node]
-    while stack:
-        here = stack.pop()
-        if isinstance(here, Leaf):
-            parts.extend(polygon for name in here.nodes for polygon in films[name].geoms)
-        else:
-            stack.extend((here.first, here.second))
-    hull = MultiPolygon(parts).convex_hull
+def _extended(points: Sequence[Point], far: Polygon) -> LineString:
+    """Return the line with its first and last leg drawn out beyond ``far``."""
+    x0, y0, x1, y1 = far.bounds
+    reach = 2 * (x1 - x0 + y1 - y0)
+
+    def beyond(end: Point, before: Point) -> Point:
+        dx, dy = end[0] - before[0], end[1] - before[1]
+        size = math.hypot(dx, dy)
+        return end[0] + dx / size * reach, end[1] + dy / size * reach
+
+    return LineString([beyond(points[0], points[1]), *points[1:-1], beyond(points[-1], points[-2])])
+
+
+def _holding(region: shapely.Geometry, film: MultiPolygon) -> Polygon:
+    """Return the part of a region that holds most of the film."""
+    parts = [part for part in getattr(region, "geoms", [region]) if isinstance(part, Polygon)]
+    return max(parts, key=lambda part: part.intersection(film).area)
+
+
+def _seam_line(
+    sides: Sequence[Collection[int]],
+    hulls: Sequence[Polygon],
+    contacts: Sequence[Contact],
+    span: tuple[float, float, float, float],
+) -> ChosenLine | None:
+    """Return the line along the longest seam between two sides, if it parts all of their film; None: no seam."""
+    between = [
+        contact
+        for contact in contacts
+        if (contact.under in sides[0] and contact.upper in sides[1])
+        or (contact.under in sides[1] and contact.upper in sides[0])
+    ]
+    for contact in sorted(between, key=lambda contact: -contact.length):
+        (ax, ay), (bx, by) = contact.line
+        ends = ((ax, span[1]), (bx, span[3])) if ax == bx else ((span[0], ay), (span[2], by))
+        line = LineString(ends)
+        axis, at = (0, ax) if ax == bx else (1, ay)
+        low, high = sorted(hulls, key=lambda hull: hull.bounds[axis])
+        if low.bounds[axis + 2] <= at <= high.bounds[axis]:
+            clear = min(line.distance(hull) for hull in hulls)
+            return ChosenLine(ends, clear, on_marks=False, tight=False)
+    return None
+
+
+def _atoms(node: Node) -> frozenset[int]:
+    return frozenset(atom for leaf in leaves(node) for atom in leaf.atoms)
+
+
+def _hull(atoms: Collection[int], graph: ColourGraph) -> Polygon:
+    hull = MultiPolygon([polygon for atom in atoms for polygon in graph.atoms[atom].film.geoms]).convex_hull
     assert isinstance(hull, Polygon)
     return hull
 
 
-def _through(region: Polygon, chosen: ChosenLine) -> tuple[Point, Point]:
-    """Return the chosen line from edge to edge of the region, in the direction it was chosen."""
-    (x0, y0), (x1, y1) = chosen.start, chosen.end
-    bounds = region.bounds
-    far = 2 * (bounds[2] - bounds[0] + bounds[3] - bounds[1]) / max(1e-9, ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5)
-    long = LineString([(x0 - (x1 - x0) * far, y0 - (y1 - y0) * far), (x1 + (x1 - x0) * far, y1 + (y1 - y0) * far)])
-    ends = shapely.get_coordinates(long.intersection(region))
-    along = (ends - (x0, y0)) @ (x1 - x0, y1 - y0)
-    first, last = ends[along.argmin()], ends[along.argmax()]
-    return (float(first[0]), float(first[1])), (float(last[0]), float(last[1]))
+def _through(region: Polygon, points: Sequence[Point]) -> tuple[Point, ...]:
+    """Return the line from edge to edge of the region, in the direction it was chosen."""
+    line = _extended(points, region)
+    inside = line.intersection(region)
+    spans = [line.project(ShapelyPoint(point)) for point in shapely.get_coordinates(inside)]
+    run = substring(line, min(spans), max(spans))
+    return tuple((float(x), float(y)) for x, y in run.coords)

@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import MultiPolygon, Polygon
 
 from bigsign.artwork.pieces import Artwork
 from bigsign.findings import Finding
-from bigsign.placing.breaks import PanelShape, make_break
-from bigsign.placing.cut_lines import LaidCut, lay_cuts
+from bigsign.placing.breaks import PanelShape, Parted, make_break
+from bigsign.placing.cut_lines import LaidCut, LaidTree, Wanted, lay_cuts
 from bigsign.placing.levels import FootLine, panel_level
 from bigsign.placing.rulers import Rulers
 from bigsign.placing.trims import trim_outline
 from bigsign.plan_records import Break, CutLine, Level, TapeMark
 from bigsign.project import Project
 from bigsign.reading.lettering import Lettering
-from bigsign.splitting.tree import Edge, Splitting
+from bigsign.splitting.graph import Fragment
+from bigsign.splitting.tree import CutTree, Splitting
 
-__all__ = ["PlacedPanel", "Placing", "node_films", "place", "tape_marks"]
+__all__ = ["PlacedPanel", "Placing", "place", "tape_marks"]
+
+OFF = 1.0  # mm: a trim outline cut back before other film keeps this far from it where there is room
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,88 +33,155 @@ class PlacedPanel:
     id: str
     colour: str
     nodes: tuple[str, ...]
-    pieces: tuple[str, ...]
+    fragments: tuple[Fragment, ...]
     film: MultiPolygon
     trim: Polygon
     level: Level | None
+    path: str = ""
+    layer: str = ""
+
+    @property
+    def pieces(self) -> tuple[str, ...]:
+        """Ids of the pieces that have film in this panel."""
+        return tuple(dict.fromkeys(fragment.piece for fragment in self.fragments))
 
 
 @dataclass(frozen=True, slots=True)
 class Placing:
-    """Everything placed; ids of panels and cuts are those of plan.json."""
+    """Everything placed; ids of panels and cuts are those of plan.json.
+
+    ``laps``: (lower, upper) ids of panels between which film laps at a seam.
+    """
 
     panels: tuple[PlacedPanel, ...]
     breaks: tuple[Break, ...]
     cuts: tuple[CutLine, ...]
     findings: tuple[Finding, ...]
-
-
-def node_films(artwork: Artwork, lettering: Lettering) -> dict[str, MultiPolygon]:
-    """Return the film of every node: a glyph's pieces, an ornament's own."""
-    shapes = {piece.id: piece.shape for piece in artwork.pieces}
-    films = {glyph.id: MultiPolygon([shapes[p] for p in glyph.pieces]) for glyph in lettering.glyphs}
-    films.update({ornament: MultiPolygon([shapes[ornament]]) for ornament in lettering.ornaments})
-    return films
+    laps: tuple[tuple[str, str], ...] = ()
 
 
 def place(project: Project, artwork: Artwork, lettering: Lettering, splitting: Splitting) -> Placing:
     """Return where everything stands on the board."""
-    settings = project.plan
-    rulers = Rulers.of(project.board, settings.tape_step)
-    board = project.board.outline.bounds
-    colour_of = {piece.id: piece.colour for piece in artwork.pieces}
-    pieces_of = {glyph.id: glyph.pieces for glyph in lettering.glyphs} | {o: (o,) for o in lettering.ornaments}
-    shapes = {piece.id: piece.shape for piece in artwork.pieces}
-    turnings = [False] if project.turning == "none" else [False, True]
+    rulers = Rulers.of(project.board, project.plan.tape_step)
+    placed = [_place_tree(project, tree, lettering, rulers) for tree in splitting.trees]
+    ids = {panel.id: f"panel-{n:02d}" for n, panel in enumerate((p for t in placed for p in t.panels), 1)}
+    ids |= {cut.id: f"cut-{n:02d}" for n, cut in enumerate((c for t in placed for c in t.cuts), 1)}
     panels: list[PlacedPanel] = []
     breaks: list[Break] = []
     cuts: list[CutLine] = []
     findings: list[Finding] = []
-    for tree in splitting.trees:
+    laps: dict[tuple[str, str], None] = {}
+    for tree, laid in zip(splitting.trees, placed, strict=True):
+        others = [panel for other in placed for panel in other.panels if panel.colour == tree.colour]
+        own = [_keep_off(panel, others, laid.laps) for panel in laid.panels]
+        own = [replace(panel, id=ids[panel.id]) for panel in own]
+        panels.extend(own)
+        cuts.extend(replace(cut, id=ids[cut.id], left=ids[cut.left], right=ids[cut.right]) for cut in laid.cuts)
+        at = {ids[panel.id]: panel for panel in laid.panels}
+        shapes = {panel.id: (at[panel.id].path, panel) for panel in own}
+        breaks.extend(_breaks(tree, shapes, laid.tree, lettering, rulers, len(breaks)))
+        findings.extend(finding for cut in laid.tree.cuts for finding in _cut_findings(cut))
+        laps |= dict.fromkeys((ids[under], ids[upper]) for under, upper in laid.laps)
+    return Placing(tuple(panels), tuple(breaks), tuple(cuts), tuple(findings), tuple(laps))
+
+
+@dataclass(frozen=True, slots=True)
+class _PlacedTree:
+    """A tree as laid out, ids by path; ``laps``: (lower, upper) panels with a seam between."""
+
+    tree: LaidTree
+    panels: tuple[PlacedPanel, ...]
+    cuts: tuple[CutLine, ...]
+    laps: tuple[tuple[str, str], ...]
+
+
+def _place_tree(project: Project, tree: CutTree, lettering: Lettering, rulers: Rulers) -> _PlacedTree:
+    settings, graph = project.plan, tree.graph
+    board = project.board.outline.bounds
+    turnings = [False] if project.turning == "none" else [False, True]
+    wanted = Wanted(settings.clearance, settings.trim_margin)
+    laid = lay_cuts(tree.root, graph, board, rulers, wanted)
+    pieces_of = {glyph.id: glyph.pieces for glyph in lettering.glyphs}
+    name = f"{tree.colour}/{graph.layer}/"
+    panels = []
+    for found in laid.leaves:
+        fragments = tuple(dict.fromkeys(f for atom in found.leaf.atoms for f in graph.atoms[atom].fragments))
+        film = MultiPolygon([fragment.shape for fragment in fragments])
+        trim = trim_outline(film.bounds, found.loose, board, rulers, settings.trim_margin, project.cutter, turnings)
+        if graph.layer:
+            trim = _along_film(trim, film, settings.trim_margin)
         films = {
-            node: MultiPolygon([shapes[p] for p in pieces_of[node] if colour_of[p] == tree.colour])
-            for node in _nodes_of(tree.colour, pieces_of, colour_of)
+            node: MultiPolygon([f.shape for f in fragments if f.piece in pieces_of.get(node, (node,))])
+            for node in found.leaf.nodes
         }
-        laid = lay_cuts(tree.root, films, board, rulers, settings.clearance, settings.trim_margin)
-        id_of: dict[str, str] = {}
-        own: dict[str, PlacedPanel] = {}
-        for path, leaf, region in laid.leaves:
-            names = tuple(
-                dict.fromkeys(p for node in leaf.nodes for p in pieces_of[node] if colour_of[p] == tree.colour)
+        level = panel_level(_foot_lines(found.leaf.nodes, films, lettering), film, rulers)
+        panels.append(
+            PlacedPanel(
+                name + found.path, tree.colour, found.leaf.nodes, fragments, film, trim, level, found.path, graph.layer
             )
-            film = MultiPolygon([shapes[name] for name in names])
-            trim = trim_outline(film.bounds, region, board, rulers, settings.trim_margin, project.cutter, turnings)
-            level = panel_level(_foot_lines(leaf.nodes, films, lettering), film, rulers)
-            panel_id = f"panel-{len(panels) + 1:02d}"
-            id_of[path] = panel_id
-            own[path] = PlacedPanel(panel_id, tree.colour, leaf.nodes, names, film, trim, level)
-            panels.append(own[path])
-        for cut in laid.cuts:
-            id_of[cut.path] = f"cut-{len(cuts) + 1:02d}"
-            cuts.append(CutLine(id_of[cut.path], tree.colour, cut.line, cut.left, cut.right))
-            findings.extend(_cut_findings(cut))
-        cuts[-len(laid.cuts) or len(cuts) :] = [
-            CutLine(cut.id, cut.colour, cut.line, id_of[cut.left], id_of[cut.right])
-            for cut in cuts[-len(laid.cuts) or len(cuts) :]
-        ]
-        path_of = {node: path for path, leaf, _ in laid.leaves for node in leaf.nodes}
-        parted: dict[tuple[str, str], list[Edge]] = {}
-        for edge in tree.edges:
-            pair = (path_of[edge.a], path_of[edge.b])
-            if pair[0] != pair[1]:
-                parted.setdefault((min(pair), max(pair)), []).append(edge)
-        cut_at = {cut.path: cut for cut in laid.cuts}
-        for (a, b), edges in sorted(parted.items(), key=lambda item: (own[item[0][0]].id, own[item[0][1]].id)):
-            one, two = (own[a], own[b]) if own[a].id < own[b].id else (own[b], own[a])
-            breaks.append(
-                make_break(
-                    f"break-{len(breaks) + 1:02d}",
-                    PanelShape(one.id, one.film, one.trim),
-                    PanelShape(two.id, two.film, two.trim),
-                    edges, cut_at[_common(a, b)], lettering, films, rulers,
-                )
-            )  # fmt: skip
-    return Placing(tuple(panels), tuple(breaks), tuple(cuts), tuple(findings))
+        )
+    cuts = tuple(
+        CutLine(name + cut.path, tree.colour, cut.line, name + cut.left, name + cut.right) for cut in laid.cuts
+    )
+    path_of = {atom: name + found.path for found in laid.leaves for atom in found.leaf.atoms}
+    laps = tuple(dict.fromkeys((path_of[c.under], path_of[c.upper]) for c in graph.contacts))
+    return _PlacedTree(laid, tuple(panels), cuts, laps)
+
+
+def _along_film(trim: Polygon, film: MultiPolygon, margin: float) -> Polygon:
+    """Return the trim outline of part of a frame: along its film, not round all that the frame encloses."""
+    near = film.buffer(margin, join_style="mitre", mitre_limit=2.0).intersection(trim)
+    parts = [part for part in getattr(near, "geoms", [near]) if isinstance(part, Polygon)]
+    return parts[0] if len(parts) == 1 else trim
+
+
+def _keep_off(panel: PlacedPanel, others: Sequence[PlacedPanel], laps: Collection[tuple[str, str]]) -> PlacedPanel:
+    """Return the panel with a trim outline that lies on no film of another, but where a seam laps them."""
+    trim = panel.trim
+    for other in others:
+        if other.id == panel.id or (panel.id, other.id) in laps or (other.id, panel.id) in laps:
+            continue
+        if trim.buffer(-1e-3).intersects(other.film):
+            room = min(float(panel.film.distance(other.film)) / 2, OFF)
+            cut = trim.difference(other.film.buffer(room, quad_segs=8))
+            parts = [part for part in getattr(cut, "geoms", [cut]) if isinstance(part, Polygon)]
+            trim = max(parts, key=lambda part: part.intersection(panel.film).area)
+    return replace(panel, trim=trim)
+
+
+def _breaks(
+    tree: CutTree,
+    panels: Mapping[str, tuple[str, PlacedPanel]],
+    laid: LaidTree,
+    lettering: Lettering,
+    rulers: Rulers,
+    count: int,
+) -> list[Break]:
+    """Return a break for each pair of panels that share a parted edge."""
+    graph = tree.graph
+    path_of = {atom: found.path for found in laid.leaves for atom in found.leaf.atoms}
+    panel_at = dict(panels.values())
+    parted: dict[tuple[str, str], list[Parted]] = {}
+    for join in graph.joins:
+        a, b = path_of[join.a], path_of[join.b]
+        if a != b:
+            films = (graph.atoms[join.a].film, graph.atoms[join.b].film)
+            upper = panel_at[path_of[join.seam.upper]].id if join.seam is not None and join.seam.overlap else None
+            found = Parted(graph.edges[join.edge], join.gap_mm, films[0], films[1], join.seam, upper)
+            parted.setdefault((min(a, b), max(a, b)), []).append(found)
+    cut_at = {cut.path: cut for cut in laid.cuts}
+    out: list[Break] = []
+    for (a, b), edges in sorted(parted.items(), key=lambda item: (panel_at[item[0][0]].id, panel_at[item[0][1]].id)):
+        one, two = sorted((panel_at[a], panel_at[b]), key=lambda panel: panel.id)
+        out.append(
+            make_break(
+                f"break-{count + len(out) + 1:02d}",
+                PanelShape(one.id, one.film, one.trim),
+                PanelShape(two.id, two.film, two.trim),
+                edges, cut_at[_common(a, b)], lettering, rulers,
+            )
+        )  # fmt: skip
+    return out
 
 
 def _common(a: str, b: str) -> str:
@@ -120,10 +190,6 @@ def _common(a: str, b: str) -> str:
     while at < min(len(a), len(b)) and a[at] == b[at]:
         at += 1
     return a[:at]
-
-
-def _nodes_of(colour: str, pieces_of: Mapping[str, tuple[str, ...]], colour_of: Mapping[str, str]) -> list[str]:
-    return [node for node, names in pieces_of.items() if any(colour_of[name] == colour for name in names)]
 
 
 def _foot_lines(nodes: tuple[str, ...], films: Mapping[str, MultiPolygon], lettering: Lettering) -> list[FootLine]:

@@ -61,6 +61,10 @@ class Rulers:
     x: Ruler
     y: Ruler
 
+    def coarse_marks(self, axis: int, low: float, high: float) -> list[float]:
+        """Return the coarse marks between two places of an axis (0: x, 1: y)."""
+        return list((self.y if axis else self.x).marks(low, high, coarse=True))
+
     @classmethod
     def of(cls, board: Board, step: TapeStep) -> Rulers:
         """Lay the tapes from the board's reference edges."""

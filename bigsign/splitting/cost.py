@@ -2,7 +2,7 @@
 
 Tiers 2 to 4 (in-word breaks, panels, risk) are packed into one whole number whose order is the policy's order, so
 that costs add, subtract and compare at once; tier 5 (the largest panel) is a maximum and stands beside it.
-Tier 1 (seams) is nought until pieces are parted.
+Tier 1 (seams) is settled before the search, piece by piece; a cut that follows a seam counts 1 in the risk.
 """
 
 from __future__ import annotations
@@ -10,10 +10,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bigsign.project import PlanSettings, Weights
+
 __all__ = ["Family", "Pair", "Policy", "risk_of"]
 
 RISK_BITS = 40
 COUNT_BITS = 24
+WEIGHT_SHIFT = RISK_BITS + 2 * COUNT_BITS
 
 
 def risk_of(gap_mm: float, tolerance_mm: float) -> int:
@@ -23,21 +26,39 @@ def risk_of(gap_mm: float, tolerance_mm: float) -> int:
 
 @dataclass(frozen=True, slots=True)
 class Policy:
-    """The order of tiers 2 and 3: ``words`` puts in-word breaks first, ``panels`` puts panels first."""
+    """The order of tiers 2 to 4, or weights by hand.
+
+    ``words`` puts in-word breaks first, ``panels`` puts panels first. With weights their sum comes first and the order
+    of ``words`` decides between equal sums.
+    """
 
     name: str
+    weights: Weights | None = None
+
+    @classmethod
+    def of(cls, settings: PlanSettings) -> Policy:
+        """Return the policy of a project."""
+        if settings.weights is not None:
+            return cls("weights", settings.weights)
+        return cls("words" if settings.policy == "mats" else settings.policy)
 
     def pack(self, breaks: int, panels: int, risk: int) -> int:
-        """Return the cost as one whole number that adds, subtracts and compares as the tiers do."""
-        first, second = (breaks, panels) if self.name == "words" else (panels, breaks)
-        return (((first << COUNT_BITS) + second) << RISK_BITS) + risk
+        """Return the cost as one whole number that adds, subtracts and compares as the policy asks."""
+        first, second = (panels, breaks) if self.name == "panels" else (breaks, panels)
+        cost = (((first << COUNT_BITS) + second) << RISK_BITS) + risk
+        if self.weights is None:
+            return cost
+        w = self.weights
+        weighed = 1000 * (round(1000 * w.in_word_breaks) * breaks + round(1000 * w.panels) * panels)
+        return ((weighed + round(1000 * w.risk) * risk) << WEIGHT_SHIFT) + cost
 
     def unpack(self, cost: int) -> tuple[int, int, int]:
         """Return (breaks, panels, risk) of a packed cost."""
+        cost &= (1 << WEIGHT_SHIFT) - 1
         risk = cost & ((1 << RISK_BITS) - 1)
         second = (cost >> RISK_BITS) & ((1 << COUNT_BITS) - 1)
         first = cost >> (RISK_BITS + COUNT_BITS)
-        return (first, second, risk) if self.name == "words" else (second, first, risk)
+        return (second, first, risk) if self.name == "panels" else (first, second, risk)
 
 
 @dataclass(frozen=True, slots=True)

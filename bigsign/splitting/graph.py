@@ -7,8 +7,8 @@ a seam could part them: glyphs of connected lettering, or a single node. Edges a
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import networkx as nx
@@ -20,38 +20,74 @@ from shapely.geometry.base import BaseGeometry
 
 from bigsign.artwork.pieces import Artwork
 from bigsign.reading.lettering import Lettering, Line
-from bigsign.splitting.tree import Edge
+from bigsign.splitting.tree import Contact, Edge, Join
 
-__all__ = ["Atom", "ColourGraph", "build_graph", "colours_of"]
+__all__ = ["Atom", "ColourGraph", "Fragment", "build_graph", "colours_of", "fragment_id", "hull_points", "join_atoms"]
 
 FloatArray = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
+class Fragment:
+    """A piece, or what a seam left of one, with the overlap it carries."""
+
+    id: str
+    piece: str
+    shape: Polygon
+
+
+@dataclass(frozen=True, slots=True)
 class Atom:
-    """Nodes that share film, with that film, its box and its convex hull (k × 2, mm, without the closing point)."""
+    """Nodes that share film, or a part of them that seams cut off.
+
+    Parameters
+    ----------
+    film : what is parted, without overlaps and a knife's width short of each seam.
+    bounds : box of the fragments, overlaps included.
+    hull : convex hull of ``film``, k × 2, mm, without the closing point.
+    fragments : the film as it is cut.
+    """
 
     nodes: tuple[str, ...]
     pieces: tuple[str, ...]
     film: MultiPolygon
     bounds: tuple[float, float, float, float]
     hull: FloatArray
+    fragments: tuple[Fragment, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class ColourGraph:
-    """Atoms of one colour in reading order, and the edges between (and, of kind contact, within) them."""
+    """Atoms of one colour (of one layer of it) in reading order, and the edges between and within them.
+
+    ``joins`` are the edges between atoms; ``contacts`` the seams, of ``seam_length`` mm in all in ``seams`` chords.
+    ``layer``: "" or the piece id of a frame that is parted by itself.
+    """
 
     colour: str
     atoms: tuple[Atom, ...]
     edges: tuple[Edge, ...]
     line_of: dict[str, int]  # node id -> rank of its line; ornaments are absent
     word_of: dict[str, str]  # glyph id -> word id
+    joins: tuple[Join, ...] = ()
+    contacts: tuple[Contact, ...] = ()
+    seam_length: float = 0.0
+    seams: int = 0
+    layer: str = ""
 
     @property
-    def atom_of(self) -> dict[str, int]:
-        """Node id to the index of its atom."""
-        return {node: index for index, atom in enumerate(self.atoms) for node in atom.nodes}
+    def atoms_of(self) -> dict[str, list[int]]:
+        """Node id to the indices of the atoms it stands in: one, or several where a seam parts it."""
+        out: dict[str, list[int]] = {}
+        for index, atom in enumerate(self.atoms):
+            for node in atom.nodes:
+                out.setdefault(node, []).append(index)
+        return out
+
+
+def fragment_id(piece_id: str) -> str:
+    """Return the id of a piece's fragment where no seam parts it; seams add -1, -2 …"""
+    return "f" + piece_id[1:]
 
 
 def colours_of(artwork: Artwork) -> list[str]:
@@ -59,9 +95,16 @@ def colours_of(artwork: Artwork) -> list[str]:
     return list(dict.fromkeys(piece.colour for piece in artwork.pieces))
 
 
-def build_graph(artwork: Artwork, lettering: Lettering, colour: str) -> ColourGraph:
-    """Return the adjacency graph of the film of ``colour``."""
-    pieces = {piece.id: piece.shape for piece in artwork.pieces if piece.colour == colour}
+def build_graph(
+    artwork: Artwork, lettering: Lettering, colour: str, without: Collection[str] = (), only: Collection[str] = (),
+    layer: str = "",
+) -> ColourGraph:
+    """Return the adjacency graph of the film of ``colour``: all, all but some pieces, or some ``only`` as a layer."""
+    pieces = {
+        piece.id: piece.shape
+        for piece in artwork.pieces
+        if piece.colour == colour and piece.id not in without and (not only or piece.id in only)
+    }
     node_pieces: dict[str, tuple[str, ...]] = {}
     rank_of_line = {line.id: rank for rank, line in enumerate(lettering.lines)}
     line_of: dict[str, int] = {}
@@ -78,7 +121,30 @@ def build_graph(artwork: Artwork, lettering: Lettering, colour: str) -> ColourGr
     atoms = _atoms(node_pieces, pieces)
     films = {node: shapely.union_all([pieces[p] for p in own]) for node, own in node_pieces.items()}
     edges = _edges(lettering, node_pieces, films, word_of)
-    return ColourGraph(colour, atoms, edges, line_of, word_of)
+    made = ColourGraph(colour, atoms, edges, line_of, word_of, layer=layer)
+    return replace(made, joins=join_atoms(made))
+
+
+def join_atoms(graph: ColourGraph) -> tuple[Join, ...]:
+    """Return the edges as joins between atoms: between the nearest of the atoms that their nodes stand in."""
+    atoms_of = graph.atoms_of
+    seams: dict[int, list[Contact]] = {}
+    for contact in graph.contacts:
+        seams.setdefault(contact.edge, []).append(contact)
+    out: list[Join] = []
+    for rank, edge in enumerate(graph.edges):
+        if rank in seams:
+            out.extend(Join(seam.under, seam.upper, rank, 0.0, seam) for seam in seams[rank])
+            continue
+        ones, others = atoms_of[edge.a], atoms_of[edge.b]
+        if not set(ones).isdisjoint(others):
+            continue
+        if len(ones) == len(others) == 1:
+            out.append(Join(ones[0], others[0], rank, edge.gap_mm))
+            continue
+        gap, a, b = min((graph.atoms[a].film.distance(graph.atoms[b].film), a, b) for a in ones for b in others)
+        out.append(Join(a, b, rank, float(gap)))
+    return tuple(out)
 
 
 def _atoms(node_pieces: dict[str, tuple[str, ...]], pieces: dict[str, Polygon]) -> tuple[Atom, ...]:
@@ -101,7 +167,8 @@ def _atoms(node_pieces: dict[str, tuple[str, ...]], pieces: dict[str, Polygon]) 
 def _atom(group: Sequence[str], node_pieces: dict[str, tuple[str, ...]], pieces: dict[str, Polygon]) -> Atom:
     own = tuple(dict.fromkeys(piece for node in group for piece in node_pieces[node]))
     film = MultiPolygon([pieces[piece] for piece in own])
-    return Atom(tuple(group), own, film, film.bounds, hull_points(film))
+    fragments = tuple(Fragment(fragment_id(piece), piece, pieces[piece]) for piece in own)
+    return Atom(tuple(group), own, film, film.bounds, hull_points(film), fragments)
 
 
 def hull_points(film: BaseGeometry) -> FloatArray:

@@ -85,9 +85,15 @@ class _Search:
 
     def climb(self, units: int, floor: tuple[int, int, int], rough: int) -> Found:
         """Raise the allowance until a parting is found; what it finds then is the best."""
+        if self.policy.weights is not None:
+            best = self.solve(units, rough)
+            if best is not None:
+                return Found(
+                    self.tree(units), best.cost, best.area, True, self.states, self.policy.unpack(best.cost)
+                )
         most = len(self.family.boxes)
         top = self.policy.unpack(rough)
-        lead, follow = (0, 1) if self.policy.name == "words" else (1, 0)
+        lead, follow = (1, 0) if self.policy.name == "panels" else (0, 1)
         first = floor[lead]
         while True:
             second = floor[follow]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from bigsign.artwork.pieces import Artwork
 from bigsign.errors import Fault, InputError
@@ -11,7 +12,9 @@ from bigsign.findings import Finding
 from bigsign.project import Cutter, PlanSettings
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.cost import Family, Pair, Policy, risk_of
-from bigsign.splitting.graph import ColourGraph, build_graph, colours_of
+from bigsign.splitting.graph import ColourGraph
+from bigsign.splitting.layers import glyph_outlines, layered_graphs
+from bigsign.splitting.seams import Marks, part_pieces
 from bigsign.splitting.search import Found, Parting, search
 from bigsign.splitting.separations import Separations
 from bigsign.splitting.too_big import PieceTooBigError, interlock_faults, piece_faults, wish_faults
@@ -44,22 +47,31 @@ def split(
     settings: PlanSettings,
     progress: Callable[[str], None] | None = None,
     budget: int = BUDGET,
+    marks: Marks | None = None,
 ) -> Splitting:
     """Return the best parting of every colour.
+
+    Parameters
+    ----------
+    marks : tape marks of the board between two places of an axis; seams go onto marks where that costs nothing.
 
     Raises
     ------
     InputError
-        For a piece larger than the usable area, and for wishes that cannot hold.
+        For a piece that no seam can part into what fits, and for wishes that cannot hold.
     """
     wishes = resolve_wishes(settings.wishes, lettering)
     trees: list[CutTree] = []
     findings: list[Finding] = []
     faults: list[Fault] = []
-    graphs = [build_graph(artwork, lettering, colour) for colour in colours_of(artwork)]
     limits = panel_limits(cutter, turning)
-    for graph in graphs:
-        faults.extend(piece_faults(graph, lettering, limits, settings.tape_step))
+    outlines = glyph_outlines(artwork, lettering)
+    graphs: list[ColourGraph] = []
+    for whole in layered_graphs(artwork, lettering, limits):
+        graph, found, stuck = part_pieces(whole, outlines, limits, settings.seams, marks)
+        faults.extend(piece_faults(stuck, lettering, limits, settings.tape_step))
+        findings.extend(found)
+        graphs.append(graph)
     if faults:
         raise PieceTooBigError(faults)
     for graph in graphs:
@@ -95,20 +107,23 @@ def split_colour(
     root = _tree(found.parting, level.units, graph)
     findings = [] if found.proved else [_unproved(graph.colour, found)]
     findings.extend(_interlock_findings(found, level, graph, lettering))
-    breaks, panels, risk = Policy(settings.policy).unpack(found.cost)
+    policy = Policy.of(settings)
+    breaks, panels, risk = policy.unpack(found.cost)
     bound_breaks, bound_panels, bound_risk = found.bound
     bound = {
-        "seam_length": 0.0,
-        "seams": 0,
+        "seam_length": graph.seam_length,
+        "seams": graph.seams,
         "in_word_breaks": bound_breaks,
         "panels": bound_panels,
         "risk": None if bound_risk is None else bound_risk / 1000,
         "largest_panel_area": None,
     }
     how = f"exact over straight cuts, {method}"
-    report = SearchReport(graph.colour, settings.policy, turning, how, found.proved, found.states, bound)
-    measures = Measures(0.0, 0, breaks, panels, risk / 1000, _largest_area(root, graph))
-    return CutTree(graph.colour, root, measures, report, graph.edges), findings
+    report = SearchReport(
+        graph.colour, policy.name, turning, how, found.proved, found.states, bound, graph.layer
+    )
+    measures = Measures(graph.seam_length, graph.seams, breaks, panels, risk / 1000, _largest_area(root, graph))
+    return CutTree(graph.colour, root, measures, report, graph), findings
 
 
 @dataclass(frozen=True)
@@ -130,7 +145,7 @@ class _Colour:
 
         Raises InputError for neighbours that can't be parted and are together too big, and for wishes that can't hold.
         """
-        atom_of, step = self.graph.atom_of, self.settings.tape_step
+        atoms_of, step = self.graph.atoms_of, self.settings.tape_step
         firm: list[Sequence[int]] = [*touching_pairs(self.graph), *enclosed_pairs(self.graph)]
         loose, _ = merge_units(self.graph, firm, self.fits)
         faults = interlock_faults(self.graph, self.lettering, loose, self.fits, step)
@@ -138,7 +153,7 @@ class _Colour:
             raise InputError(faults)
         for wish in self.wishes:
             for group in wish.together:
-                asked = sorted({atom_of[node] for node in group if node in atom_of})
+                asked = sorted({atom for node in group for atom in atoms_of.get(node, ())})
                 firm.extend([asked] if asked else [])
         letters, _ = merge_units(self.graph, firm, self.fits)
         faults = wish_faults(self.graph, letters, self.wishes, self.fits, step, self.limits)
@@ -160,9 +175,11 @@ class _Colour:
 
     def must_part(self, group: Sequence[int]) -> bool:
         """Whether a wish breaks inside this set of atoms."""
-        atom_of, members = self.graph.atom_of, set(group)
+        atoms_of, members = self.graph.atoms_of, set(group)
         return any(
-            atom_of.get(a) in members and atom_of.get(b) in members for wish in self.wishes for a, b in wish.apart
+            not members.isdisjoint(atoms_of.get(a, ())) and not members.isdisjoint(atoms_of.get(b, ()))
+            for wish in self.wishes
+            for a, b in wish.apart
         )
 
     def box(self, group: Sequence[int]) -> Box:
@@ -183,7 +200,7 @@ class _Colour:
         Whole words are units first. Letters are units where that does not settle it: a word may have to break where
         whole words can't be cut apart, or where fewer panels come first.
         """
-        policy = Policy(self.settings.policy)
+        policy = Policy.of(self.settings)
         coarse = self.level(words)
         found = search(coarse.family, coarse.separations, policy, budget)
         settled = found.parting is None or self.settled(found, policy, coarse, letters, given_up)
@@ -213,7 +230,7 @@ class _Colour:
         With ``words``: the breaks are the fewest possible, so every plan as good leaves the same words whole. With
         ``panels``: the panels too are the fewest possible even with letters as units.
         """
-        if given_up:
+        if given_up or policy.weights is not None:
             return False
         breaks, panels, _ = policy.unpack(found.cost)
         if breaks > level.family.least_breaks(level.family.everything):
@@ -238,47 +255,50 @@ def make_family(
 ) -> Family:
     """Return the family of a search: units with their boxes, edges, wishes, lines and words."""
     unit_of_atom = {atom: rank for rank, unit in enumerate(units) for atom in unit.atoms}
-    unit_of = {node: unit_of_atom[index] for node, index in graph.atom_of.items()}
+    units_of = {node: [unit_of_atom[atom] for atom in atoms] for node, atoms in graph.atoms_of.items()}
     gaps: dict[int, float] = {}
     joins: dict[int, int] = {}
-    for edge in graph.edges:
-        a, b = unit_of[edge.a], unit_of[edge.b]
+    for join in graph.joins:
+        a, b = unit_of_atom[join.a], unit_of_atom[join.b]
         if a != b:
             both = 1 << a | 1 << b
-            gaps[both] = min(gaps.get(both, float("inf")), edge.gap_mm)
-            joins[both] = joins.get(both, 0) + (edge.kind == "letter")
+            gaps[both] = min(gaps.get(both, float("inf")), join.gap_mm)
+            joins[both] = joins.get(both, 0) + (graph.edges[join.edge].kind == "letter")
     pairs = [Pair(both, risk_of(gap, settings.placement_tolerance), joins[both]) for both, gap in gaps.items()]
     pairs.sort(key=lambda pair: (-pair.risk, pair.both))
     apart = [0] * len(units)
     for wish in wishes:
         for first, second in wish.apart:
-            if first in unit_of and second in unit_of:
-                a, b = unit_of[first], unit_of[second]
-                apart[a] |= 1 << b
-                apart[b] |= 1 << a
+            for a, b in product(units_of.get(first, ()), units_of.get(second, ())):
+                if a != b:
+                    apart[a] |= 1 << b
+                    apart[b] |= 1 << a
     rows: dict[int, int] = {}
     for node, rank in graph.line_of.items():
-        rows[rank] = rows.get(rank, 0) | 1 << unit_of[node]
+        rows[rank] = rows.get(rank, 0) | _bits(units_of[node])
     spelled: dict[str, int] = {}
     for node, word in graph.word_of.items():
-        spelled[word] = spelled.get(word, 0) | 1 << unit_of[node]
+        # a letter that a seam parts makes no break of its own: its word counts with one part of it
+        spelled[word] = spelled.get(word, 0) | 1 << units_of[node][0]
     return Family(
         [unit.bounds for unit in units], limits, pairs, apart,
         [rows[rank] for rank in sorted(rows)], [spelled[word] for word in sorted(spelled)],
     )  # fmt: skip
 
 
+def _bits(ranks: Sequence[int]) -> int:
+    out = 0
+    for rank in ranks:
+        out |= 1 << rank
+    return out
+
+
 def _tree(parting: Parting, units: Sequence[Unit], graph: ColourGraph) -> Node:
     if isinstance(parting, int):
+        atoms = sorted(atom for rank, unit in enumerate(units) if parting >> rank & 1 for atom in unit.atoms)
         order = {node: rank for rank, node in enumerate(node for atom in graph.atoms for node in atom.nodes)}
-        nodes = [
-            node
-            for rank, unit in enumerate(units)
-            if parting >> rank & 1
-            for atom in unit.atoms
-            for node in graph.atoms[atom].nodes
-        ]
-        return Leaf(tuple(sorted(nodes, key=order.__getitem__)))
+        nodes = dict.fromkeys(node for atom in atoms for node in graph.atoms[atom].nodes)
+        return Leaf(tuple(sorted(nodes, key=order.__getitem__)), tuple(atoms))
     return Branch(_tree(parting[0], units, graph), _tree(parting[1], units, graph))
 
 
@@ -286,8 +306,7 @@ def _largest_area(root: Node, graph: ColourGraph) -> float:
     """Return the box area of the largest panel's film, mm²."""
     if isinstance(root, Branch):
         return max(_largest_area(root.first, graph), _largest_area(root.second, graph))
-    atom_of = graph.atom_of
-    boxes = [graph.atoms[atom_of[node]].bounds for node in root.nodes]
+    boxes = [graph.atoms[atom].bounds for atom in root.atoms]
     width = max(b[2] for b in boxes) - min(b[0] for b in boxes)
     height = max(b[3] for b in boxes) - min(b[1] for b in boxes)
     return width * height

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from bigsign.errors import Fault, InputError
 from bigsign.reading.lettering import Lettering
-from bigsign.splitting.graph import ColourGraph
+from bigsign.splitting.graph import Atom, ColourGraph
 from bigsign.splitting.units import Unit
 from bigsign.splitting.wishes import Resolved
 from bigsign.tolerances import TOLERANCES
@@ -18,7 +18,7 @@ Box = tuple[float, float, float, float]
 
 
 class PieceTooBigError(InputError):
-    """A piece larger than the usable area; seams through a piece are not built yet."""
+    """A piece larger than the usable area that no seam parts into what fits."""
 
 
 def scale_that_fits(box: Box, limits: Sequence[tuple[float, float]]) -> float:
@@ -30,11 +30,11 @@ def scale_that_fits(box: Box, limits: Sequence[tuple[float, float]]) -> float:
 
 
 def piece_faults(
-    graph: ColourGraph, lettering: Lettering, limits: Sequence[tuple[float, float]], step: TapeStep
+    atoms: Sequence[Atom], lettering: Lettering, limits: Sequence[tuple[float, float]], step: TapeStep
 ) -> list[Fault]:
     """Return a fault for each atom (a piece, or connected letters) that fits in no way allowed."""
     out = []
-    for atom in graph.atoms:
+    for atom in atoms:
         factor = scale_that_fits(atom.bounds, limits)
         width, height = atom.bounds[2] - atom.bounds[0], atom.bounds[3] - atom.bounds[1]
         if any(width <= w and height <= h for w, h in limits):
@@ -45,7 +45,7 @@ def piece_faults(
                 f"the {kind} {name_of(atom.nodes, atom.pieces, lettering)} is {size_text(atom.bounds, step)}, "
                 f"larger than the usable area {limit_text(limits, step)}",
                 where_of(atom.nodes, lettering),
-                f"it fits at {floor_percent(factor)} of this size; seams through a piece are not built yet",
+                f"it fits at {floor_percent(factor)} of this size; no seam parts it into what fits",
             )
         )
     return out
@@ -85,11 +85,11 @@ def wish_faults(
 ) -> list[Fault]:
     """Return a fault for each wish that keeps together more than fits, or parts what must stay together."""
     out = []
-    atom_of = graph.atom_of
+    atoms_of = graph.atoms_of
     unit_of = {atom: unit for unit in units for atom in unit.atoms}
     for wish in wishes:
-        nodes = [node for group in wish.together for node in group if node in atom_of]
-        sizes = [unit_of[atom_of[node]].bounds for node in nodes if not fits(unit_of[atom_of[node]].bounds)]
+        kept = [atom for group in wish.together for node in group for atom in atoms_of.get(node, ())]
+        sizes = [unit_of[atom].bounds for atom in kept if not fits(unit_of[atom].bounds)]
         if sizes:
             out.append(
                 Fault(
@@ -98,7 +98,8 @@ def wish_faults(
                 )
             )  # fmt: skip
         for a, b in wish.apart:
-            if a in atom_of and b in atom_of and unit_of[atom_of[a]] is unit_of[atom_of[b]]:
+            both = [(unit_of[i], unit_of[j]) for i in atoms_of.get(a, ()) for j in atoms_of.get(b, ())]
+            if both and all(one is other for one, other in both):
                 out.append(
                     Fault(
                         f"{wish.label} cannot hold: no straight cut runs there, or a wish keeps both sides together",

@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from bigsign.findings import Finding
 
-__all__ = ["Branch", "CutTree", "Edge", "Leaf", "Measures", "Node", "SearchReport", "Splitting", "leaves"]
+if TYPE_CHECKING:
+    from bigsign.splitting.graph import ColourGraph
+
+__all__ = [
+    "Branch", "Contact", "CutTree", "Edge", "Join", "Leaf", "Measures", "Node", "SearchReport", "Splitting", "leaves",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,10 +26,48 @@ class Edge:
 
 
 @dataclass(frozen=True, slots=True)
+class Join:
+    """An edge as the atoms see it: ``a`` and ``b`` are indices of atoms, ``edge`` of the edge; the gap in mm.
+
+    ``seam`` is set where only a seam parts them.
+    """
+
+    a: int
+    b: int
+    edge: int
+    gap_mm: float
+    seam: Contact | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """A seam between two fragments: the film of ``upper`` laps that of ``under`` by ``overlap`` mm.
+
+    ``under`` and ``upper`` are indices of atoms, ``a`` and ``b`` the nodes beside it, ``line`` its two ends in the
+    sign's frame, ``edge`` the index of the edge it is a seam of.
+    """
+
+    under: int
+    upper: int
+    a: str
+    b: str
+    line: tuple[tuple[float, float], tuple[float, float]]
+    overlap: float
+    edge: int = -1
+
+    @property
+    def length(self) -> float:
+        """Length through film, mm."""
+        (x0, y0), (x1, y1) = self.line
+        return abs(x1 - x0) + abs(y1 - y0)
+
+
+@dataclass(frozen=True, slots=True)
 class Leaf:
-    """A panel to be: the node ids (glyph ids, ornament piece ids) that go together, sorted."""
+    """A panel to be: the node ids (glyph ids, ornament piece ids) that go together, and its atoms, in reading order."""
 
     nodes: tuple[str, ...]
+    atoms: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,17 +120,26 @@ class SearchReport:
     proved: bool
     states: int
     bound: dict[str, float | int | None]
+    layer: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class CutTree:
-    """The parting of one colour: the tree, the nodes' film boxes need no keeping, the measures and the proof."""
+    """The parting of one colour, or of a frame that is a layer of its own: the tree, its measures and the proof.
+
+    ``graph`` holds the atoms that the tree's leaves name, the edges between their nodes, and the seams.
+    """
 
     colour: str
     root: Node
     measures: Measures
     report: SearchReport
-    edges: tuple[Edge, ...]
+    graph: ColourGraph
+
+    @property
+    def edges(self) -> tuple[Edge, ...]:
+        """Edges of the adjacency graph."""
+        return self.graph.edges
 
 
 @dataclass(frozen=True, slots=True)

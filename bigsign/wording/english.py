@@ -51,6 +51,8 @@ STEPS: dict[str, str] = {
     "stick.centre.other": "Take the hinge tape off. Fold the other half back, peel its backing and rub it down.",
     "stick.none": "Peel the backing off a hand’s width at a time, and rub the panel down as it comes off.",
     "stick.check": "Check: {what} {place}, right within {tolerance}.",
+    "stick.seam": "Its film laps that of panel {other} by {overlap} along the seam. The trim edges don’t meet there.",
+    "stick.seam_butt": "Its film meets that of panel {other} along the seam: edge to edge, nothing between.",
     "stick.gap": "Check the gap to panel {other}: {gap}.",
     "stick.gap_narrow": "Check the gap to panel {other}: {gap} at its narrowest.",
     "stick.keep": "Leave the transfer tape on until {panels} is stuck too.",

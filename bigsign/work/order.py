@@ -16,8 +16,14 @@ from bigsign.plan_records import Break
 __all__ = ["layer_rule", "work_order"]
 
 
-def layer_rule(panels: Sequence[PlacedPanel], artwork: Artwork) -> dict[str, set[str]]:
-    """Return, for each panel, the panels that must be up before it: those with film beneath its own."""
+def layer_rule(
+    panels: Sequence[PlacedPanel], artwork: Artwork, laps: Sequence[tuple[str, str]] = ()
+) -> dict[str, set[str]]:
+    """Return, for each panel, the panels that must be up before it.
+
+    Those with film beneath its own (of another colour, or lapped by it at a seam: ``laps``, lower and upper), and
+    the frames of its colour that go up by themselves.
+    """
     rank = {piece.id: index for index, piece in enumerate(artwork.pieces)}
     shapes = {piece.id: piece.shape for piece in artwork.pieces}
     before: dict[str, set[str]] = {panel.id: set() for panel in panels}
@@ -31,6 +37,11 @@ def layer_rule(panels: Sequence[PlacedPanel], artwork: Artwork) -> dict[str, set
                 for b in lower.pieces
             ):
                 before[upper.id].add(lower.id)
+    for lower_id, upper_id in laps:
+        before[upper_id].add(lower_id)
+    for panel in panels:
+        if not panel.layer:
+            before[panel.id] |= {other.id for other in panels if other.layer and other.colour == panel.colour}
     return before
 
 

@@ -146,7 +146,12 @@ def _stick(
     numbers = {other.id: other.number for other in up}
     for part in breaks:
         for name in part.panels:
-            if panel.id in part.panels and name in numbers:
+            if panel.id in part.panels and name in numbers and part.kind == "seam":
+                if part.overlap is not None:
+                    out.append(phrase("stick.seam", other=numbers[name], overlap=part.overlap.shown))
+                else:
+                    out.append(phrase("stick.seam_butt", other=numbers[name]))
+            elif panel.id in part.panels and name in numbers:
                 narrow = len({gap.gap.shown for gap in part.gaps} | {part.gap.shown}) > 1
                 key = "stick.gap_narrow" if narrow else "stick.gap"
                 out.append(phrase(key, other=numbers[name], gap=part.gap.shown))

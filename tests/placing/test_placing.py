@@ -26,9 +26,9 @@ SPAN = (0.0, 0.0, 40 * INCH, 8 * INCH)
 
 def test_a_break_line_in_a_wide_gap_is_plumb_on_the_coarse_mark_nearest_its_middle() -> None:
     line = choose_line(box(0, 10, 100, 90), box(140, 10, 200, 90), RULERS, 1.0, SPAN)
-    assert line.start[0] == line.end[0]
-    assert on_mark(line.start[0], TapeStep().coarse)
-    assert abs(line.start[0] - 120) <= INCH / 16 + 1e-6
+    assert line.points[0][0] == line.points[-1][0]
+    assert on_mark(line.points[0][0], TapeStep().coarse)
+    assert abs(line.points[0][0] - 120) <= INCH / 16 + 1e-6
     assert line.on_marks
     assert not line.tight
 
@@ -37,7 +37,7 @@ def test_a_narrow_gap_without_a_mark_takes_the_middle_and_says_so() -> None:
     low = 10 * INCH + 0.2
     line = choose_line(box(0, 10, low, 90), box(low + 1.2, 10, 400, 90), RULERS, 0.2, SPAN)
     assert not line.on_marks
-    assert line.start[0] == pytest.approx(low + 0.6)
+    assert line.points[0][0] == pytest.approx(low + 0.6)
 
 
 def test_a_gap_too_narrow_for_the_clearance_is_tight() -> None:
@@ -50,8 +50,8 @@ def test_slanted_neighbours_part_along_a_slanted_line_with_both_ends_on_marks() 
     first, second = (skew(box(x, 10, x + 60, 150), xs=-20, origin=(0, 80)) for x in (20.0, 92.0))
     line = choose_line(first, second, RULERS, 1.0, SPAN)
     assert line.on_marks
-    assert line.start[0] != line.end[0]
-    assert all(on_mark(point[0], TapeStep()) for point in (line.start, line.end))
+    assert line.points[0][0] != line.points[-1][0]
+    assert all(on_mark(point[0], TapeStep()) for point in line.points)
     assert line.clearance >= 1.0 - 1e-9
 
 

@@ -231,10 +231,13 @@ def test_a_budget_that_runs_out_is_said_and_the_bound_holds() -> None:
     assert bound <= exact.measures.panels <= short.trees[0].measures.panels
 
 
-def test_a_piece_too_big_is_named_with_the_size_at_which_it_fits() -> None:
+def test_a_piece_too_big_is_parted_and_said_to_be_with_the_size_at_which_it_fits() -> None:
     rows = [[[box(0, 0, 400, 100)], [box(450, 0, 500, 100)]]]
-    with pytest.raises(InputError, match=r"'A' \(p001\) is 15 3/4 in × 3 15/16 in.*73 %"):
-        tree_of(letters_from(rows), (11.5 * INCH, 11.5 * INCH))
+    found = split(*letters_from(rows), Cutter("t", "m", 11.5 * INCH, 11.5 * INCH), "quarter", PlanSettings())
+    tree = found.trees[0]
+    assert (tree.measures.seams, tree.measures.seam_length) == (1, pytest.approx(100))
+    assert [finding.code for finding in found.findings] == ["fit-seam"]
+    assert "At 73 %" in found.findings[0].remedy
     factor = scale_that_fits((0, 0, 400, 100), [(11.5 * INCH + 0.001, 11.5 * INCH + 0.001)])
     assert 400 * factor == pytest.approx(11.5 * INCH)
 

@@ -1,0 +1,79 @@
+"""Records of seams: what they must keep to, what they cost, where they run."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from shapely.geometry import MultiPolygon, Polygon
+
+__all__ = ["Cost", "SeamCut", "SeamRules", "Seams", "film_of"]
+
+Shape = Polygon | MultiPolygon
+Bounds = tuple[float, float, float, float]
+
+
+class Cost(NamedTuple):
+    """What seams cost, in order: letters' bodies cut, total chord length in mm, number of chords."""
+
+    bodies: int
+    length: float
+    chords: int
+
+    def plus(self, other: Cost) -> Cost:
+        """Return the sum."""
+        return Cost(self.bodies + other.bodies, self.length + other.length, self.chords + other.chords)
+
+
+@dataclass(frozen=True, slots=True)
+class SeamRules:
+    """What seams must keep to; lengths in mm.
+
+    Parameters
+    ----------
+    limits : (width, height) a panel's film may have, one pair for each way up.
+    overlap : by which one side laps the other; 0 butts.
+    sliver : least reach of a part from its seam.
+    angle : degrees; no seam meets an edge more nearly along it.
+    bodies : number of letters whose body a line cuts, given (axis, place); a seam through fewer comes first.
+    marks : the tape marks of a stretch (axis, low, high), in order. Of places equally good those on marks come first.
+    """
+
+    limits: tuple[tuple[float, float], ...]
+    overlap: float = 0.0
+    sliver: float = 6.0
+    angle: float = 15.0
+    bodies: Callable[[int, float], int] | None = None
+    marks: Callable[[int, float, float], Sequence[float]] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SeamCut:
+    """A seam line: ``axis`` 0 plumb at x = at, 1 level at y = at; the chords it cuts, (low, high) along it."""
+
+    axis: int
+    at: float
+    chords: tuple[tuple[float, float], ...]
+
+    @property
+    def length(self) -> float:
+        """Total length through film, mm."""
+        return sum(high - low for low, high in self.chords)
+
+
+@dataclass(frozen=True, slots=True)
+class Seams:
+    """The parts of a shape (without overlap) and the cuts; ``exact`` unless the search was cut short."""
+
+    parts: tuple[MultiPolygon, ...]
+    cuts: tuple[SeamCut, ...]
+    cost: Cost
+    exact: bool
+
+
+def film_of(shape: Shape) -> MultiPolygon:
+    """Return the shape as a multipolygon, its parts in a fixed order."""
+    parts: list[Polygon] = list(shape.geoms) if isinstance(shape, MultiPolygon) else [shape]
+    parts.sort(key=lambda part: part.bounds)
+    return MultiPolygon(parts)

@@ -1,0 +1,319 @@
+"""Pieces too big for the cut area become fragments: seams are found, overlaps added, neighbours joined anew.
+
+At a level seam the upper fragment carries the overlap and laps the lower one, as roof tiles do, so that water runs
+off (common practice, no source); at a plumb seam the right one laps the left. The overlap's outer corners are rounded,
+so that they don't lift. Heat-applied film butts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely.geometry import LineString, MultiPolygon, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from bigsign.findings import Finding
+from bigsign.project import SeamSettings
+from bigsign.splitting.graph import Atom, ColourGraph, Fragment, fragment_id, hull_points, join_atoms
+from bigsign.splitting.seam_records import SeamCut, SeamRules, Seams, film_of
+from bigsign.splitting.seam_search import chords_of, find_seams
+from bigsign.splitting.sweep import Sweep
+from bigsign.splitting.too_big import floor_percent, scale_that_fits
+from bigsign.splitting.tree import Contact, Edge
+from bigsign.tolerances import TOLERANCES
+
+__all__ = ["Marks", "part_pieces"]
+
+Marks = Callable[[int, float, float], Sequence[float]]
+
+KNIFE = TOLERANCES.touch / 2 + 0.001  # mm taken off on both sides of a seam, for the search only
+BODY = 0.1  # a line that leaves less than this share of a letter on one side cuts only its joining stroke
+HELD = 0.15  # a letter counts as standing in every fragment that holds this share of it, and in the largest
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A part of an atom: its film without overlap, the fragments with it, and its nodes."""
+
+    core: MultiPolygon
+    fragments: tuple[Fragment, ...]
+    nodes: tuple[str, ...]
+
+
+def part_pieces(
+    graph: ColourGraph,
+    outlines: Mapping[str, BaseGeometry],
+    limits: Sequence[tuple[float, float]],
+    settings: SeamSettings,
+    marks: Marks | None,
+) -> tuple[ColourGraph, list[Finding], list[Atom]]:
+    """Return the graph with every atom that is too big parted by seams, what to know of it, and those that can't be.
+
+    Parameters
+    ----------
+    outlines : what each glyph covers of the film it may share with others, sign frame.
+    limits : (width, height) a panel's film may have.
+    marks : tape marks between two places of an axis, as the board is measured.
+    """
+    atoms: list[Atom] = []
+    contacts: list[Contact] = []
+    findings: list[Finding] = []
+    stuck: list[Atom] = []
+    length, chords = 0.0, 0
+    for atom in graph.atoms:
+        if _fits(atom.bounds, limits):
+            atoms.append(atom)
+            continue
+        regions = {node: outlines[node] for node in atom.nodes if node in outlines}
+        seams, strict = _seams_of(atom, regions, limits, settings, marks)
+        if seams is None:
+            stuck.append(atom)
+            atoms.append(atom)
+            continue
+        parts = _parts(atom, seams, regions, limits, settings.overlap)
+        first = len(atoms)
+        atoms.extend(_atom(part, seams.cuts) for part in parts)
+        found = _contacts(parts, seams.cuts, first, regions, settings.overlap)
+        contacts.extend(found)
+        length += sum(contact.length for contact in found)
+        chords += len(found)
+        findings.extend(_findings(atom, seams, strict, limits))
+    if not contacts:
+        return graph, findings, stuck
+    edges = list(graph.edges)
+    parted = [replace(contact, edge=_edge_of(contact, edges)) for contact in contacts]
+    made = replace(
+        graph, atoms=tuple(atoms), edges=tuple(edges), contacts=tuple(parted), seam_length=length, seams=chords
+    )
+    return replace(made, joins=join_atoms(made)), findings, stuck
+
+
+def _fits(bounds: tuple[float, float, float, float], limits: Sequence[tuple[float, float]]) -> bool:
+    return any(bounds[2] - bounds[0] <= w and bounds[3] - bounds[1] <= h for w, h in limits)
+
+
+def _seams_of(
+    atom: Atom,
+    regions: Mapping[str, BaseGeometry],
+    limits: Sequence[tuple[float, float]],
+    settings: SeamSettings,
+    marks: Marks | None,
+) -> tuple[Seams | None, bool]:
+    """Return the seams of an atom, and whether they keep to the sliver width and the least angle."""
+    sweeps = [
+        (Sweep(_polygons(region), 0, 0.0), Sweep(_polygons(region), 1, 0.0))
+        for region in regions.values()
+        if len(regions) > 1
+    ]
+
+    def bodies(axis: int, at: float) -> int:
+        return sum(BODY < pair[axis].share_before(at) < 1 - BODY for pair in sweeps)
+
+    rules = SeamRules(
+        tuple(limits), settings.overlap, settings.sliver, settings.angle, bodies if sweeps else None, marks
+    )
+    found = find_seams(atom.film, rules)
+    if found is not None:
+        return found, True
+    return find_seams(atom.film, replace(rules, sliver=0.5, angle=0.0)), False
+
+
+def _polygons(shape: BaseGeometry) -> MultiPolygon:
+    return MultiPolygon([part for part in getattr(shape, "geoms", [shape]) if isinstance(part, Polygon)])
+
+
+def _parts(
+    atom: Atom,
+    seams: Seams,
+    regions: Mapping[str, BaseGeometry],
+    limits: Sequence[tuple[float, float]],
+    overlap: float,
+) -> list[_Part]:
+    """Return the parts of an atom in order, small pieces (a dot) with the film of their letter."""
+    whole = {fragment.piece: fragment.shape for fragment in atom.fragments}
+    groups = [list(part.geoms) for part in seams.parts]
+    groups = _dots_with_letters(groups, atom, whole, regions, limits)
+    groups.sort(key=lambda group: (round(MultiPolygon(group).bounds[0], 3), round(MultiPolygon(group).bounds[1], 3)))
+    count: dict[str, int] = {}
+    out = []
+    for group in groups:
+        fragments = []
+        for polygon in sorted(group, key=lambda p: p.bounds):
+            piece = next(name for name, shape in whole.items() if shape.covers(polygon.representative_point()))
+            if abs(polygon.area - whole[piece].area) < 1e-6:
+                fragments.append(Fragment(fragment_id(piece), piece, whole[piece]))
+                continue
+            count[piece] = count.get(piece, 0) + 1
+            shape = _with_overlap(polygon, whole[piece], seams.cuts, overlap)
+            fragments.append(Fragment(f"{fragment_id(piece)}-{count[piece]}", piece, shape))
+        core = film_of(MultiPolygon(group))
+        out.append(_Part(core, tuple(fragments), ()))
+    held = _nodes_of([part.core for part in out], atom, regions)
+    return [replace(part, nodes=nodes) for part, nodes in zip(out, held, strict=True)]
+
+
+def _dots_with_letters(
+    groups: list[list[Polygon]],
+    atom: Atom,
+    whole: Mapping[str, Polygon],
+    regions: Mapping[str, BaseGeometry],
+    limits: Sequence[tuple[float, float]],
+) -> list[list[Polygon]]:
+    """Move pieces that no seam parts to the group that holds most of the rest of their letter, where that fits."""
+    for shape in whole.values():
+        at = next((n for n, group in enumerate(groups) if len(group) == 1 and group[0].equals(shape)), None)
+        near = [region for region in regions.values() if region.intersects(shape)]
+        if at is None or not near or len(groups) < 2:
+            continue
+        region = near[0]
+        others = [n for n in range(len(groups)) if n != at]
+        best = max(others, key=lambda n: MultiPolygon(groups[n]).intersection(region).area)
+        joined = MultiPolygon([*groups[best], shape])
+        if joined.intersection(region).area > shape.area * 1.001 and _fits(joined.bounds, limits):
+            groups[best] = list(joined.geoms)
+            groups.pop(at)
+    return groups
+
+
+def _nodes_of(
+    cores: Sequence[MultiPolygon], atom: Atom, regions: Mapping[str, BaseGeometry]
+) -> list[tuple[str, ...]]:
+    """Return the nodes that stand in each part."""
+    held: list[list[str]] = [[] for _ in cores]
+    for node in atom.nodes:
+        shares = [core.intersection(regions[node]).area if node in regions else core.area for core in cores]
+        total, most = sum(shares) or 1.0, max(shares)
+        for part, share in zip(held, shares, strict=True):
+            if share == most or share >= HELD * total:
+                part.append(node)
+    # a part without a letter of its own goes by the one it holds most of
+    for part, core in zip(held, cores, strict=True):
+        if not part:
+            part.append(max(atom.nodes, key=lambda node: core.intersection(regions.get(node, core)).area))
+    return [tuple(part) for part in held]
+
+
+def _carries(polygon: Polygon, cut: SeamCut) -> bool:
+    """Whether a polygon lies on the side of a cut that laps the other: above a level one, right of a plumb one."""
+    bounds = polygon.bounds
+    return abs((bounds[0] if cut.axis == 0 else bounds[3]) - cut.at) < 1e-6
+
+
+def _meets(polygon: Polygon, cut: SeamCut) -> bool:
+    bounds = polygon.bounds
+    return min(abs(bounds[cut.axis] - cut.at), abs(bounds[cut.axis + 2] - cut.at)) < 1e-6
+
+
+def _with_overlap(polygon: Polygon, piece: Polygon, cuts: Sequence[SeamCut], overlap: float) -> Polygon:
+    """Return a fragment with the overlap it carries, the overlap's corners rounded."""
+    made: BaseGeometry = polygon
+    for cut in cuts if overlap > 0 else ():
+        if not _carries(polygon, cut):
+            continue
+        for low, high in chords_of([MultiPolygon([polygon])], cut.axis, cut.at):
+            corner = min(overlap, high - low) / 2.01
+            reach = (low, cut.at - overlap, high, cut.at + overlap)
+            lap = box(*(reach if cut.axis == 1 else (reach[1], reach[0], reach[3], reach[2])))
+            lap = lap.buffer(-corner).buffer(corner, quad_segs=12)
+            beyond = (low, cut.at, high, cut.at + overlap) if cut.axis == 1 else (cut.at - overlap, low, cut.at, high)
+            tab = lap.intersection(box(*beyond)).intersection(piece)
+            line = ((low, cut.at), (high, cut.at)) if cut.axis == 1 else ((cut.at, low), (cut.at, high))
+            own = [
+                part for part in getattr(tab, "geoms", [tab])
+                if isinstance(part, Polygon) and part.distance(LineString(line)) < 1e-6
+            ]  # fmt: skip
+            made = shapely.union_all([made, *own])
+    parts = [part for part in getattr(made, "geoms", [made]) if isinstance(part, Polygon)]
+    return max(parts, key=lambda part: part.area)
+
+
+def _atom(part: _Part, cuts: Sequence[SeamCut]) -> Atom:
+    """Return the atom of a part: its film for the search ends a knife's width short of each seam."""
+    cores: list[Polygon] = []
+    for polygon in part.core.geoms:
+        x0, y0, x1, y1 = polygon.bounds
+        for cut in cuts:
+            if _meets(polygon, cut):
+                if cut.axis == 0:
+                    x0, x1 = (x0 + KNIFE, x1) if _carries(polygon, cut) else (x0, x1 - KNIFE)
+                else:
+                    y0, y1 = (y0, y1 - KNIFE) if _carries(polygon, cut) else (y0 + KNIFE, y1)
+        cores.extend(_polygons(polygon.intersection(box(x0, y0, x1, y1))).geoms)
+    film = MultiPolygon(cores)
+    shapes = MultiPolygon([fragment.shape for fragment in part.fragments])
+    pieces = tuple(dict.fromkeys(fragment.piece for fragment in part.fragments))
+    return Atom(part.nodes, pieces, film, shapes.bounds, hull_points(film), part.fragments)
+
+
+def _contacts(
+    parts: Sequence[_Part],
+    cuts: Sequence[SeamCut],
+    first: int,
+    regions: Mapping[str, BaseGeometry],
+    overlap: float,
+) -> list[Contact]:
+    """Return where the parts of an atom meet at its seams."""
+    out = []
+    for cut in cuts:
+        sides: tuple[list[tuple[int, tuple[float, float]]], list[tuple[int, tuple[float, float]]]] = ([], [])
+        for rank, part in enumerate(parts):
+            for polygon in part.core.geoms:
+                if _meets(polygon, cut):
+                    spans = chords_of([MultiPolygon([polygon])], cut.axis, cut.at)
+                    sides[_carries(polygon, cut)].extend((rank, span) for span in spans)
+        for under, (a, b) in sides[0]:
+            for upper, (c, d) in sides[1]:
+                low, high = max(a, c), min(b, d)
+                if high - low > 1e-6 and any(s - 1e-6 <= low and high <= e + 1e-6 for s, e in cut.chords):
+                    line = ((cut.at, low), (cut.at, high)) if cut.axis == 0 else ((low, cut.at), (high, cut.at))
+                    nodes = tuple(_nearest(parts[rank].nodes, line, regions) for rank in (under, upper))
+                    out.append(Contact(first + under, first + upper, nodes[0], nodes[1], line, overlap))
+    return out
+
+
+def _nearest(
+    nodes: Sequence[str], line: tuple[tuple[float, float], tuple[float, float]], regions: Mapping[str, BaseGeometry]
+) -> str:
+    """Return the node that stands nearest a seam."""
+    middle = LineString(line).centroid
+    return min(nodes, key=lambda node: (regions[node].distance(middle) if node in regions else 0.0, node))
+
+
+def _edge_of(contact: Contact, edges: list[Edge]) -> int:
+    """Return the index of a contact's edge: a new one, or that of its two nodes, whose gap is its shortest seam."""
+    for rank, edge in enumerate(edges):
+        if {edge.a, edge.b} == {contact.a, contact.b} and edge.kind == "contact":
+            shortest = min(edge.gap_mm or contact.length, contact.length)
+            edges[rank] = replace(edge, gap_mm=shortest)
+            return rank
+    edges.append(Edge(contact.a, contact.b, "contact", contact.length))
+    return len(edges) - 1
+
+
+def _findings(
+    atom: Atom, seams: Seams, strict: bool, limits: Sequence[tuple[float, float]]
+) -> list[Finding]:
+    whole = floor_percent(scale_that_fits(atom.bounds, limits))
+    count = len(seams.cuts)
+    names = atom.pieces if len(atom.pieces) < 5 else atom.pieces[:4]
+    out = [
+        Finding(
+            "fit-seam",
+            f"{', '.join(names)} {'is' if len(names) == 1 else 'are'} larger than the usable area and "
+            f"{'is' if len(names) == 1 else 'are'} parted by {count} seam{'s' if count > 1 else ''} through film.",
+            atom.pieces,
+            remedy=f"At {whole} of this size, or on a larger mat, it needs no seam.",
+        )
+    ]
+    if not strict:
+        out.append(
+            Finding(
+                "fit-seam-edge",
+                f"No seam through {', '.join(names)} keeps clear of edges and slivers; the best there is was taken.",
+                atom.pieces,
+                remedy="Look at the seam in the guide; a little smaller or larger may give a better one.",
+            )
+        )
+    return out

@@ -17,7 +17,7 @@ from tests.bench.splitting.facts import Facts, facts_of, measure
 from tests.bench.splitting.model import solve
 from tests.splitting.straight_cuts import hull_of, stuck_groups
 
-__all__ = ["VERDICTS", "Outcome", "compare", "size_class", "time_lines", "verdict_of"]
+__all__ = ["VERDICTS", "Outcome", "compare", "groups_of", "is_plan", "size_class", "time_lines", "verdict_of"]
 
 #: What may come out, best first. Those after ``unsettled`` are faults of one of the two.
 VERDICTS = ("equal", "equal: no plan", "stepped", "unsettled", "worse", "below the bound", "not a plan")
@@ -69,9 +69,9 @@ def compare(case: Case, policy: str) -> Outcome:
         verdict = "unsettled" if not answer.exact else "equal: no plan" if answer.best is None else "worse"
     else:
         tool = tree.measures.in_word_breaks, tree.measures.panels
-        groups = _groups(tree, facts)
+        groups = groups_of(tree, facts)
         straight = not stuck_groups([hull_of([facts.hulls[i] for i in group]) for group in groups])
-        if not _is_plan(tree, groups, facts, case):
+        if not is_plan(tree, groups, facts, case):
             verdict = "not a plan"
         else:
             verdict = verdict_of(policy, tool, answer.best, answer.bound, answer.exact, tree.report.proved, straight)
@@ -120,12 +120,12 @@ def verdict_of(
     return "equal" if tool == best else "worse"
 
 
-def _groups(tree: CutTree, facts: Facts) -> list[list[int]]:
+def groups_of(tree: CutTree, facts: Facts) -> list[list[int]]:
     place = {node: at for at, atom in enumerate(facts.atoms) for node in atom}
     return [sorted({place[node] for node in leaf.nodes}) for leaf in leaves(tree.root)]
 
 
-def _is_plan(tree: CutTree, groups: Sequence[Sequence[int]], facts: Facts, case: Case) -> bool:
+def is_plan(tree: CutTree, groups: Sequence[Sequence[int]], facts: Facts, case: Case) -> bool:
     """Whether the library's panels are a plan with the measures it states, going by the facts alone."""
     ways = {case.usable} if case.turning == "none" else {case.usable, case.usable[::-1]}
     for group in groups:

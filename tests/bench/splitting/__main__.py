@@ -1,50 +1,40 @@
-"""Splitting bench: `python -m tests.bench.splitting`. The search against a baseline run beside it.
+"""Splitting bench: `python -m tests.bench.splitting [CASES] [FIRST]`. The search against an exact model of a solver.
 
-Small cases (up to 9 letters, seeds 0 to 19): the brute force of the tests as baseline. Large ones: boxes in lines,
-seed 1, with states and seconds.
+Cases are seeded (`cases.py`); each is parted under both policies and held against the model of `model.py` in tiers 1
+to 3 (no seams here; in-word breaks; panels). Times are processor seconds. Needs the extra ``bench``.
 """
 
 from __future__ import annotations
 
-import random
-import time
+import sys
+from collections import Counter
 
-from tests.box_lettering import letters_from, row_of_boxes
-from tests.planning import tree_of
-from tests.splitting.brute_force import best_cost
-from tests.splitting.test_split import edges_of, flat, random_rows
+from tests.bench.splitting.cases import FONTS, make_case
+from tests.bench.splitting.measure import VERDICTS, Outcome, compare, time_lines
 
-mine = theirs = 0.0
-equal = 0
-for seed in range(20):
-    rows = random_rows(seed)
-    start = time.perf_counter()
-    measures = tree_of(letters_from(rows), (90.0, 160.0)).measures
-    middle = time.perf_counter()
-    best = best_cost(*flat(rows), edges_of(rows), (90.0, 160.0), "words")
-    end = time.perf_counter()
-    mine, theirs = mine + middle - start, theirs + end - middle
-    equal += best is not None and (measures.in_word_breaks, measures.panels) == best[:2]
-print(f"20 small cases, seeds 0-19: {equal} equal")
-print(f"search {mine:.2f} s, brute force {theirs:.2f} s, ratio {mine / theirs:.3f}")
+count = int(sys.argv[1]) if len(sys.argv) > 1 else 320
+first = int(sys.argv[2]) if len(sys.argv) > 2 else 0
 
-rng = random.Random(1)
-for lines, words in ((1, 4), (3, 4), (6, 6), (8, 8)):
-    rows = [
-        row_of_boxes(
-            [[rng.uniform(20, 60) for _ in range(rng.randint(2, 8))] for _ in range(words)],
-            height=60, letter_gap=8, word_gap=35, y=100.0 * line,
-        )
-        for line in range(lines)
-    ]  # fmt: skip
-    count = sum(len(word) for row in rows for word in row)
+outcomes: list[Outcome] = []
+compare(make_case(first), "words")  # what loads on first use is not timed
+for seed in range(first, first + count):
+    case = make_case(seed)
     for policy in ("words", "panels"):
-        start = time.perf_counter()
-        tree = tree_of(letters_from(rows), (292.1, 596.9), policy)
-        spent = time.perf_counter() - start
-        report = tree.report
-        print(
-            f"{count:>4} letters in {lines} lines, {policy:<6}: {tree.measures.panels:>2} panels, "
-            f"{tree.measures.in_word_breaks:>2} breaks, proved {report.proved}, {report.states:>5} states, "
-            f"{spent:6.2f} s"
-        )
+        outcome = compare(case, policy)
+        outcomes.append(outcome)
+        if outcome.verdict not in VERDICTS[:2]:
+            print(f"  seed {seed}, {policy}: {outcome.verdict}; (breaks, panels) tool {outcome.tool}, ", end="")
+            print(f"model {outcome.model}, bound {outcome.bound}, {outcome.rounds} rounds: {case.name}")
+
+tally = Counter(outcome.verdict for outcome in outcomes)
+same = sum(tally[verdict] for verdict in VERDICTS[:2])
+print(f"{count} cases × 2 policies, seeds {first}-{first + count - 1}, {len(FONTS)} faces, 3 mats, 2 to 60 glyphs")
+print(f"equal {same} of {len(outcomes)}: " + ", ".join(f"{verdict} {tally[verdict]}" for verdict in VERDICTS))
+cut = sum(outcome.bound_is_cut for outcome in outcomes)
+asked = sum(outcome.rounds > 1 for outcome in outcomes)
+print(f"the model's first answer can be cut straight {cut} times; asked again {asked}, most rounds", end=" ")
+print(max(outcome.rounds for outcome in outcomes))
+print("\n".join(time_lines(outcomes)))
+slow = sorted(outcomes, key=lambda outcome: -outcome.ratio)[:5]
+print("slowest by ratio (tool/model, s):", end=" ")
+print(", ".join(f"seed {o.seed} {o.policy} {o.tool_seconds:.3f}/{o.model_seconds:.3f}" for o in slow))

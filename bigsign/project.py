@@ -21,6 +21,7 @@ __all__ = [
     "LetteringSpec",
     "PlanSettings",
     "Project",
+    "SlipSettings",
     "Wish",
 ]
 
@@ -123,6 +124,18 @@ class PlanSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class SlipSettings:
+    """The [slip] table: limits of how far a panel may end up from where it was meant to lie, mm.
+
+    ``offset``: across, and again up or down. ``tilt``: how far the ends of its film's longer side may be out of level
+    with each other (measure both ends from the level line and take the difference).
+    """
+
+    offset: float = 1.0
+    tilt: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
 class Project:
     """Everything a plan is made from. ``blocks`` bottom to top, in the order the project file has them.
 
@@ -141,3 +154,4 @@ class Project:
     plan: PlanSettings
     colour_names: Mapping[str, str]
     sha256: str
+    slip: SlipSettings = SlipSettings()

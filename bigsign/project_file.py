@@ -15,7 +15,7 @@ from shapely.geometry import box
 
 from bigsign.errors import Fault, InputError, LengthError, NotYetError
 from bigsign.presets import read_cutters
-from bigsign.project import Board, Cutter, DrawingSpec, Film, LetteringSpec, PlanSettings, Project, Wish
+from bigsign.project import Board, Cutter, DrawingSpec, Film, LetteringSpec, PlanSettings, Project, SlipSettings, Wish
 from bigsign.project_blocks import drawing_block, lettering_block, missing_characters
 from bigsign.project_inputs import Inputs, cutter_files, read_file, version
 from bigsign.toml_table import Table, parse_toml
@@ -27,8 +27,8 @@ LARGEST_PROJECT = 1_000_000  # bytes
 LEAST_USABLE = 25.0  # mm
 DEFAULT_BORDER = 6.35  # mm
 LONGEST_NAME = 60  # characters: what a title block has room for
-LATER_TABLES = ("stock", "press", "marks", "slip", "reading", "seams")
-TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan")
+LATER_TABLES = ("stock", "press", "marks", "reading", "seams")
+TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan", "slip")
 
 
 def load_project(path: Path | str) -> Project:
@@ -71,6 +71,7 @@ class _Reader(Inputs):
         cutter, turning = self.cutter(top)
         film = self.film(top)
         settings = self.settings(top)
+        slip = self.slip(top)
         blocks = self.blocks(top, board)
         if self.faults:
             raise InputError([*self.faults, *self.later])
@@ -78,7 +79,7 @@ class _Reader(Inputs):
             raise NotYetError(self.later)
         return Project(
             sign[0], sign[1], self.path.name, board, cutter, turning, film, tuple(blocks), settings,
-            dict(self.names), self.digest.hexdigest(),
+            dict(self.names), self.digest.hexdigest(), slip,
         )  # fmt: skip
 
     def table(self, top: Table, name: str) -> Table:
@@ -216,6 +217,15 @@ class _Reader(Inputs):
         )
         table.finish()
         return settings
+
+    def slip(self, top: Table) -> SlipSettings:
+        table = self.table(top, "slip")
+        defaults = SlipSettings()
+        slip = SlipSettings(
+            _or(table.length("offset", zero=True), defaults.offset), _or(table.length("tilt", zero=True), defaults.tilt)
+        )
+        table.finish()
+        return slip
 
     def wishes(self, table: Table) -> list[Wish]:
         out = []

@@ -25,9 +25,10 @@ from bigsign.plan_records import (
     Plan,
     SignFrame,
     Size,
+    SlipJoin,
 )
 from bigsign.reading.lettering import Glyph, Line, Word
-from bigsign.units import TapeLength
+from bigsign.units import TapeLength, to_tape
 
 __all__ = [
     "FORMAT",
@@ -182,6 +183,19 @@ def _mat(mat: MatSheet) -> dict[str, Json]:
     }
 
 
+def _slip(join: SlipJoin) -> dict[str, Json]:
+    return {
+        "break": join.break_id,
+        "method": join.method,
+        "worst": _length(join.worst),
+        "rss": _length(join.rss),
+        "place_worst": _length(join.place_worst),
+        "place_rss": _length(join.place_rss),
+        "shows": join.shows,
+        "advice": join.advice,
+    }
+
+
 def finding_to_dict(finding: Finding) -> dict[str, Json]:
     """Return a warning as plan.json has it."""
     source: Json = None
@@ -328,6 +342,11 @@ def plan_to_dict(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | N
             for step in plan.steps
         ],
         "warnings": [finding_to_dict(finding) for finding in plan.warnings],
+        "slip_limits": {
+            "offset": _length(to_tape(plan.project.slip.offset, plan.tape_step)),
+            "tilt": _length(to_tape(plan.project.slip.tilt, plan.tape_step)),
+        },
+        "slip": [_slip(join) for join in plan.slip],
     }
     if guide is not None:
         out["guide"] = dict(guide)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bigsign.wording.english_sheets import SHEETS
+from bigsign.wording.english_slip import SLIP
 
 __all__ = ["ENGLISH"]
 
@@ -82,4 +83,4 @@ STEPS: dict[str, str] = {
     "edge.middle": "middle",
 }
 
-ENGLISH: dict[str, str] = {**STEPS, **SHEETS}
+ENGLISH: dict[str, str] = {**STEPS, **SHEETS, **SLIP}

@@ -108,7 +108,7 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class PlanSettings:
-    """The [plan] table; lengths in mm."""
+    """The [plan] table; lengths in mm. ``template_paper`` "": as ``paper``."""
 
     policy: str = "words"
     clearance: float = 1.0
@@ -121,6 +121,7 @@ class PlanSettings:
     paper: str = "letter"
     both_units: bool = False
     wishes: tuple[Wish, ...] = ()
+    template_paper: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -202,6 +202,7 @@ class _Reader(Inputs):
         both = table.flag("both_units", False)
         step = replace(step, both=both)
         defaults = PlanSettings()
+        paper = table.choice("paper", ("letter", "a4"), "letter")
         settings = PlanSettings(
             policy=policy,
             clearance=_or(table.length("clearance", zero=True), defaults.clearance),
@@ -211,9 +212,10 @@ class _Reader(Inputs):
             spacing=_or(table.length("spacing", zero=True), defaults.spacing),
             weed_box=table.flag("weed_box", True),
             tape_step=step,
-            paper=table.choice("paper", ("letter", "a4"), "letter"),
+            paper=paper,
             both_units=both,
             wishes=tuple(self.wishes(table)),
+            template_paper=table.choice("template_paper", ("letter", "a4", "tabloid", "a3"), paper),
         )
         table.finish()
         return settings

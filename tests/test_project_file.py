@@ -384,3 +384,10 @@ def test_slip_limits_are_read_and_have_defaults(tmp_path: Path) -> None:
         load(tmp_path, SMALL + "[slip]\noffset = 2\n")
     with pytest.raises(InputError, match="did you mean 'tilt'"):
         load(tmp_path, SMALL + '[slip]\ntlt = "2 mm"\n')
+
+
+def test_the_template_has_its_own_paper(tmp_path: Path) -> None:
+    assert load(tmp_path, SMALL + '[plan]\npaper = "a4"\n').plan.template_paper == "a4"
+    assert load(tmp_path, SMALL + '[plan]\ntemplate_paper = "tabloid"\n').plan.template_paper == "tabloid"
+    with pytest.raises(InputError, match="template_paper"):
+        load(tmp_path, SMALL + '[plan]\ntemplate_paper = "a5"\n')

@@ -287,7 +287,12 @@ def _parting(plan: Plan) -> dict[str, Json]:
     }
 
 
-def plan_to_dict(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | None = None) -> dict[str, Json]:
+def plan_to_dict(
+    plan: Plan,
+    files: Sequence[str],
+    guide: Mapping[str, Json] | None = None,
+    template: Mapping[str, Json] | None = None,
+) -> dict[str, Json]:
     """Return a plan as plan.json has it.
 
     Parameters
@@ -295,6 +300,7 @@ def plan_to_dict(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | N
     plan : the plan.
     files : names of all files of the folder, plan.json itself among them.
     guide : {"paper", "pages"} as the sheets say where their drawings stand; left out if None.
+    template : the same of the full-size template.
     """
     from bigsign import __version__
 
@@ -350,6 +356,8 @@ def plan_to_dict(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | N
     }
     if guide is not None:
         out["guide"] = dict(guide)
+    if template is not None:
+        out["template"] = dict(template)
     return out
 
 
@@ -375,7 +383,12 @@ def _dump(value: Json, indent: str) -> str:
     return "[\n" + ",\n".join(inner + _dump(item, inner) for item in value) + f"\n{indent}]"
 
 
-def plan_json(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | None = None) -> bytes:
+def plan_json(
+    plan: Plan,
+    files: Sequence[str],
+    guide: Mapping[str, Json] | None = None,
+    template: Mapping[str, Json] | None = None,
+) -> bytes:
     """Return plan.json as UTF-8; points and lengths on one line each, so that people can read it too.
 
     Raises
@@ -383,4 +396,4 @@ def plan_json(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | None
     ValueError
         If a number is not finite: a plan with one is wrong, and must not be written.
     """
-    return (_dump(plan_to_dict(plan, files, guide), "") + "\n").encode("utf-8")
+    return (_dump(plan_to_dict(plan, files, guide, template), "") + "\n").encode("utf-8")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bigsign.wording.english_sheets import SHEETS
 from bigsign.wording.english_slip import SLIP
+from bigsign.wording.english_template import TEMPLATE
 
 __all__ = ["ENGLISH"]
 
@@ -83,4 +84,4 @@ STEPS: dict[str, str] = {
     "edge.middle": "middle",
 }
 
-ENGLISH: dict[str, str] = {**STEPS, **SHEETS, **SLIP}
+ENGLISH: dict[str, str] = {**STEPS, **SHEETS, **SLIP, **TEMPLATE}

@@ -21,13 +21,14 @@ COLUMNS = (  # head, share of the width
     ("slip.panels", 0.105),
     ("slip.gap", 0.125),
     ("slip.edge", 0.135),
-    ("slip.butt", 0.115),
-    ("slip.marks", 0.115),
-    ("slip.do", 0.34),
+    ("slip.butt", 0.135),
+    ("slip.marks", 0.13),
+    ("slip.do", 0.305),
 )
 FIRST_METHOD = 3  # the column of the first of METHODS
 PITCH = LEADING * STEP_CAP
 BETWEEN = 1.6  # paragraphs, mm
+HEAD = SMALL_CAP + 1.8  # height of the table's head
 
 
 def slip_pages(plan: Plan, paper: str) -> list[Page]:
@@ -36,31 +37,36 @@ def slip_pages(plan: Plan, paper: str) -> list[Page]:
         return []
     field = page_field(paper)
     title = phrase("title.slip")
-    words = Column(field.left, field.top + 1.0, field.width)
-    above, below = _texts(plan)
-    _paragraphs(words, above)
-    pages: list[list[Item]] = [[*title_items(title, phrase("slip.note")), *words.items]]
-    y = _head(pages[-1], field, words.y + 3.0)
     found = {(join.break_id, join.method): join for join in plan.slip}
     letters = join_letters(plan)
+    rows: list[tuple[list[list[str]], list[SlipJoin], float]] = []
     for part in sorted(plan.breaks, key=lambda part: _rank(part, found)):
         joins = [found[part.id, method] for method in METHODS]
         cells = _cells(plan, part, letters[part.id], joins, field)
-        height = max(len(cell) for cell in cells) * PITCH + 2.4
+        rows.append((cells, joins, max(len(cell) for cell in cells) * PITCH + 2.4))
+    above, below = _texts(plan)
+    table = HEAD + sum(height for _, _, height in rows)
+    if _height([*above, *below], field) + table + 9.0 > field.height:  # more than a page: all words stand on the first
+        above, below = [*above, *below], []
+    words = Column(field.left, field.top + 1.0, field.width)
+    _paragraphs(words, above)
+    pages: list[list[Item]] = [[*title_items(title, phrase("slip.note")), *words.items]]
+    y = _head(pages[-1], field, words.y + 3.0)
+    for cells, joins, height in rows:
         if y + height > field.bottom:
             pages.append(title_items(title, phrase("slip.note")))
             y = _head(pages[-1], field, field.top)
         pages[-1] += _row(cells, joins, field, y, height)
         y += height
-    need = sum(len(wrap(text, STEP_CAP, field.width)) * PITCH + BETWEEN for text in below)
-    if y + 5.0 + need > field.bottom:
-        pages.append(title_items(title, phrase("slip.note")))
-        y = field.top - 5.0
     notes = Column(field.left, y + 5.0, field.width)
     _paragraphs(notes, below)
     pages[-1] += notes.items
     width, height = page_size(paper)
     return [Page("slip", title, width, height, tuple(items)) for items in pages]
+
+
+def _height(texts: list[str], field: Field) -> float:
+    return sum(len(wrap(text, STEP_CAP, field.width)) * PITCH + BETWEEN for text in texts)
 
 
 def _paragraphs(words: Column, texts: list[str]) -> None:
@@ -101,7 +107,7 @@ def _lefts(field: Field) -> list[float]:
 def _head(items: list[Item], field: Field, top: float) -> float:
     for left, (key, _) in zip(_lefts(field), COLUMNS, strict=False):
         items.append(line((left + 1.0, top + SMALL_CAP), phrase(key), SMALL_CAP, False, "l", GREY))
-    y = top + SMALL_CAP + 1.8
+    y = top + HEAD
     items.append(Stroke(((field.left, y), (field.right, y)), FINE, BLACK))
     return y
 

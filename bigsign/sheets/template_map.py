@@ -46,17 +46,8 @@ def map_page(plan: Plan, grid: Grid) -> Page:
 
 def _map(plan: Plan, grid: Grid, room: Field) -> list[Item]:
     """Return the sign with the grid over it: sheets named, cells without a sheet crossed out."""
-    first, last = grid.box(0, 0), grid.box(grid.rows - 1, grid.columns - 1)
-    x0, y0, x1, y1 = plan.sign.outline.bounds
-    window: Box = (min(x0, first[0]), min(y0, first[1]), max(x1, last[2]), max(y1, last[3]))
-    wide, high = window[2] - window[0], window[3] - window[1]
-    scale = best_scale(wide, high, room.width - AXIS, room.height - AXIS - FOOT)
-    left = room.left + AXIS + (room.width - AXIS - wide / scale) / 2
-    view = View(window, (left, room.top + AXIS), scale)
+    view, named = _view(plan, grid, room)
     items: list[Item] = [*board(view, plan), *pale_film(view, plan)]
-    width = grid.cell[0] / scale
-    widest = max(text_width(tile.label, SMALL_CAP) for tile in grid.tiles)
-    named = widest + 1.0 <= width and grid.cell[1] / scale >= SMALL_CAP + 1.0
     cells = [(row, column) for row in range(grid.rows) for column in range(grid.columns)]
     for row, column in cells:
         a, b, c, d = (*view.at(grid.box(row, column)[:2]), *view.at(grid.box(row, column)[2:]))
@@ -71,11 +62,28 @@ def _map(plan: Plan, grid: Grid, room: Field) -> list[Item]:
             items.append(line(((a + c) / 2, (b + d) / 2 + SMALL_CAP / 2), tile.label, SMALL_CAP, True, "c"))
     items += _axes(view, grid)
     _, _, _, foot = view.paper_box
-    said = scale_text(scale)
+    said = scale_text(view.scale)
     if len(grid.tiles) < len(cells):
         said += f", {phrase('template.left_out')}"
     items.append(line(((room.left + room.right) / 2, foot + 2.6 + SMALL_CAP), said, SMALL_CAP, False, "c"))
     return items
+
+
+def _view(plan: Plan, grid: Grid, room: Field) -> tuple[View, bool]:
+    """Return the map's window and whether sheets are named in it: all of the board, or the grid where that helps."""
+    first, last = grid.box(0, 0), grid.box(grid.rows - 1, grid.columns - 1)
+    cells: Box = (*first[:2], *last[2:])
+    x0, y0, x1, y1 = plan.sign.outline.bounds
+    whole: Box = (min(x0, cells[0]), min(y0, cells[1]), max(x1, cells[2]), max(y1, cells[3]))
+    widest = max(text_width(tile.label, SMALL_CAP, True) for tile in grid.tiles)
+    found: list[tuple[View, bool]] = []
+    for window in (whole, cells):
+        wide, high = window[2] - window[0], window[3] - window[1]
+        scale = best_scale(wide, high, room.width - AXIS, room.height - AXIS - FOOT)
+        left = room.left + AXIS + (room.width - AXIS - wide / scale) / 2
+        named = widest + 1.0 <= grid.cell[0] / scale and grid.cell[1] / scale >= SMALL_CAP + 1.0
+        found.append((View(window, (left, room.top + AXIS), scale), named))
+    return found[0] if found[0][1] else found[1]
 
 
 def _axes(view: View, grid: Grid) -> list[Item]:

@@ -11,7 +11,7 @@ TEMPLATE: dict[str, str] = {
     "template.head": "print at actual size, 100 %",
     "template.cut": "cut off along the dots, lay on {label}",
     "template.lay": "{label} lies on here",
-    "template.hinge": "hinge of {n}",
+    "template.hinge": "hinge of panel {n}",
     "template.map": "Sheets",
     "template.left_out": "crossed out: no sheet, nothing stands there",
     "template.check": "Check the print",

@@ -74,6 +74,7 @@ def plan_text(plan: Plan, folder: Path, files: Sequence[str], units: str) -> lis
     out += ["", f"In {plain(str(folder))}:"]
     named = [
         ("guide.pdf", "open this first: how to put it up, page by page"),
+        ("template.pdf", "the whole sign at full size, to join from sheets"),
         ("preview.png", "how it is parted, at a glance"),
         ("plan.json", "every number, for other programs"),
     ]

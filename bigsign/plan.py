@@ -57,6 +57,7 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
     """Return the plan of artwork that has been read; for the parameters and errors see :func:`make_plan`."""
     from bigsign.making import weeding_findings
     from bigsign.nesting import NestItem, nest
+    from bigsign.work.slip import slip_joins
     from bigsign.work.steps import make_steps
 
     say = progress or (lambda _: None)
@@ -113,6 +114,7 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
             )
         ),
         fragments=plan_fragments(splitting),
+        slip=slip_joins(panels, placing.breaks, project.slip, project.plan.tape_step),
     )
 
 

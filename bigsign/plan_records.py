@@ -39,6 +39,7 @@ __all__ = [
     "Point",
     "SignFrame",
     "Size",
+    "SlipJoin",
     "Step",
     "TapeMark",
 ]
@@ -292,6 +293,26 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class SlipJoin:
+    """What error to expect in a break's gap by one way of working: ``method`` is "edge", "butt" or "marks".
+
+    ``worst``: with every slip at its limit and adding up. ``rss``: the standard deviation (root-sum-square).
+    ``place_worst``, ``place_rss``: the same for the place of the later panel on the board, along the gap's direction.
+    ``shows``: whether twice ``rss``, which errors hardly exceed, is more than a quarter of the gap (at a seam: than the
+    overlap).
+    """
+
+    break_id: str
+    method: str
+    worst: TapeLength
+    rss: TapeLength
+    place_worst: TapeLength
+    place_rss: TapeLength
+    shows: bool
+    advice: str
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """The whole plan."""
 
@@ -313,6 +334,7 @@ class Plan:
     steps: tuple[Step, ...]
     warnings: tuple[Finding, ...] = ()
     fragments: tuple[tuple[str, str, Polygon], ...] = field(default=())  # (id, piece id, shape)
+    slip: tuple[SlipJoin, ...] = ()
 
     def panel(self, panel_id: str) -> Panel:
         """Return the panel with that id; KeyError if there is none."""

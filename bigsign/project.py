@@ -22,6 +22,7 @@ __all__ = [
     "PlanSettings",
     "Project",
     "SeamSettings",
+    "SlipSettings",
     "Weights",
     "Wish",
 ]
@@ -127,7 +128,7 @@ class Weights:
 
 @dataclass(frozen=True, slots=True)
 class PlanSettings:
-    """The [plan] table; lengths in mm."""
+    """The [plan] table; lengths in mm. ``template_paper`` "": as ``paper``."""
 
     policy: str = "words"
     clearance: float = 1.0
@@ -142,6 +143,19 @@ class PlanSettings:
     wishes: tuple[Wish, ...] = ()
     seams: SeamSettings = field(default_factory=SeamSettings)
     weights: Weights | None = None
+    template_paper: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SlipSettings:
+    """The [slip] table: limits of how far a panel may end up from where it was meant to lie, mm.
+
+    ``offset``: across, and again up or down. ``tilt``: how far the ends of its film's longer side may be out of level
+    with each other (measure both ends from the level line and take the difference).
+    """
+
+    offset: float = 1.0
+    tilt: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,3 +177,4 @@ class Project:
     plan: PlanSettings
     colour_names: Mapping[str, str]
     sha256: str
+    slip: SlipSettings = SlipSettings()

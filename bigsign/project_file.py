@@ -24,6 +24,7 @@ from bigsign.project import (
     PlanSettings,
     Project,
     SeamSettings,
+    SlipSettings,
     Weights,
     Wish,
 )
@@ -39,8 +40,8 @@ LEAST_USABLE = 25.0  # mm
 DEFAULT_BORDER = 6.35  # mm
 LARGEST_OVERLAP = 25.4  # mm
 LONGEST_NAME = 60  # characters: what a title block has room for
-LATER_TABLES = ("stock", "press", "marks", "slip", "reading")
-TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan", "seams", "weights")
+LATER_TABLES = ("stock", "press", "marks", "reading")
+TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan", "seams", "slip", "weights")
 
 
 def load_project(path: Path | str) -> Project:
@@ -83,6 +84,7 @@ class _Reader(Inputs):
         cutter, turning = self.cutter(top)
         film = self.film(top)
         settings = replace(self.settings(top), seams=self.seams(top, film), weights=self.weights(top))
+        slip = self.slip(top)
         blocks = self.blocks(top, board)
         if self.faults:
             raise InputError([*self.faults, *self.later])
@@ -90,7 +92,7 @@ class _Reader(Inputs):
             raise NotYetError(self.later)
         return Project(
             sign[0], sign[1], self.path.name, board, cutter, turning, film, tuple(blocks), settings,
-            dict(self.names), self.digest.hexdigest(),
+            dict(self.names), self.digest.hexdigest(), slip,
         )  # fmt: skip
 
     def table(self, top: Table, name: str) -> Table:
@@ -244,6 +246,7 @@ class _Reader(Inputs):
         both = table.flag("both_units", False)
         step = replace(step, both=both)
         defaults = PlanSettings()
+        paper = table.choice("paper", ("letter", "a4"), "letter")
         settings = PlanSettings(
             policy=policy,
             clearance=_or(table.length("clearance", zero=True), defaults.clearance),
@@ -253,12 +256,22 @@ class _Reader(Inputs):
             spacing=_or(table.length("spacing", zero=True), defaults.spacing),
             weed_box=table.flag("weed_box", True),
             tape_step=step,
-            paper=table.choice("paper", ("letter", "a4"), "letter"),
+            paper=paper,
             both_units=both,
             wishes=tuple(self.wishes(table)),
+            template_paper=table.choice("template_paper", ("letter", "a4", "tabloid", "a3"), paper),
         )
         table.finish()
         return settings
+
+    def slip(self, top: Table) -> SlipSettings:
+        table = self.table(top, "slip")
+        defaults = SlipSettings()
+        slip = SlipSettings(
+            _or(table.length("offset", zero=True), defaults.offset), _or(table.length("tilt", zero=True), defaults.tilt)
+        )
+        table.finish()
+        return slip
 
     def wishes(self, table: Table) -> list[Wish]:
         out = []

@@ -33,7 +33,7 @@ mat = "12x24"
 lines = ["SEED LIBRARY"]
 cap_height = "4 in"
 """
-FILES = ("plan.json", "guide.pdf", "preview.svg", "preview.png", "mats/mat-01-black.svg")
+FILES = ("plan.json", "guide.pdf", "template.pdf", "preview.svg", "preview.png", "mats/mat-01-black.svg")
 
 Run = Callable[..., tuple[int, str, str]]
 

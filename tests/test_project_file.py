@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from bigsign.errors import Fault, InputError, NotYetError
 from bigsign.fonts import find_font
-from bigsign.project import DrawingSpec, LetteringSpec, Project
+from bigsign.project import DrawingSpec, LetteringSpec, Project, SlipSettings
 from bigsign.project_file import load_project, missing_characters
 from bigsign.units import TapeStep, parse_length
 
@@ -253,7 +253,7 @@ def test_brackets_within_texts_do_not_count_as_nesting(tmp_path: Path) -> None:
     "more",
     [
         '[film]\nkind = "heat"\n', '[film]\nside = "inside"\n', '[plan]\npolicy = "mats"\n', "[stock]\n", "[press]\n",
-        "[marks]\nsize = 3\n", "[slip]\n", "[reading]\n", "[seams]\n",
+        "[marks]\nsize = 3\n", "[reading]\n", "[seams]\n",
     ],
 )  # fmt: skip
 def test_what_is_not_built_yet_says_so(tmp_path: Path, more: str) -> None:
@@ -375,3 +375,19 @@ def test_no_sign_table_makes_anything_but_faults(
         return
     assert found
     assert all(fault.what and fault.right and fault.where.startswith("stand.toml") for fault in found)
+
+
+def test_slip_limits_are_read_and_have_defaults(tmp_path: Path) -> None:
+    assert load(tmp_path, SMALL).slip == SlipSettings(1.0, 1.0)
+    assert load(tmp_path, SMALL + '[slip]\noffset = "2 mm"\ntilt = "0 mm"\n').slip == SlipSettings(2.0, 0.0)
+    with pytest.raises(InputError, match="offset"):
+        load(tmp_path, SMALL + "[slip]\noffset = 2\n")
+    with pytest.raises(InputError, match="did you mean 'tilt'"):
+        load(tmp_path, SMALL + '[slip]\ntlt = "2 mm"\n')
+
+
+def test_the_template_has_its_own_paper(tmp_path: Path) -> None:
+    assert load(tmp_path, SMALL + '[plan]\npaper = "a4"\n').plan.template_paper == "a4"
+    assert load(tmp_path, SMALL + '[plan]\ntemplate_paper = "tabloid"\n').plan.template_paper == "tabloid"
+    with pytest.raises(InputError, match="template_paper"):
+        load(tmp_path, SMALL + '[plan]\ntemplate_paper = "a5"\n')

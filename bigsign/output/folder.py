@@ -48,12 +48,16 @@ def contents(plan: Plan, progress: Progress = lambda _: None) -> dict[str, bytes
     from bigsign.output.guide import guide_pdf
     from bigsign.output.plan_json import plan_json
     from bigsign.output.preview import preview_png, preview_svg
+    from bigsign.output.template import template_pdf
     from bigsign.sheets import lay_out
+    from bigsign.sheets.lay_template import lay_template
 
     progress("laying out the guide")
     sheets = lay_out(plan, plan.project.plan.paper)
-    progress("writing guide, cut files and preview")
-    files: dict[str, bytes] = {"guide.pdf": guide_pdf(sheets, plan)}
+    progress("laying out the full-size template")
+    template = lay_template(plan, plan.project.plan.template_paper or plan.project.plan.paper)
+    progress("writing guide, template, cut files and preview")
+    files: dict[str, bytes] = {"guide.pdf": guide_pdf(sheets, plan), "template.pdf": template_pdf(template, plan)}
     preview = preview_svg(plan)
     files["preview.svg"] = preview.encode()
     files["preview.png"] = preview_png(preview)
@@ -61,7 +65,7 @@ def contents(plan: Plan, progress: Progress = lambda _: None) -> dict[str, bytes
         files[mat.file] = cut_svg(plan, mat)
     names = sorted([*files, "plan.json"])
     guide: dict[str, Any] = {"paper": plan.project.plan.paper, "pages": sheets.guide_pages}
-    files["plan.json"] = plan_json(plan, names, guide)
+    files["plan.json"] = plan_json(plan, names, guide, template.record)
     return files
 
 

@@ -9,14 +9,19 @@ from bigsign.plan_records import Plan
 from bigsign.sheets.items import Area, Circle, Item, Page, Point, Sheets, Stroke, Text
 from bigsign.sheets.metrics import can_show, em_of, font_file
 
-__all__ = ["guide_pdf"]
+__all__ = ["guide_pdf", "sheets_pdf"]
 
 MM = 72 / 25.4
 FONTS = {False: "Guide", True: "Guide-Bold"}
 
 
 def guide_pdf(sheets: Sheets, plan: Plan) -> bytes:
-    """Return the guide; the same sheets give the same bytes. Fonts are embedded, pages are bookmarked.
+    """Return the guide; see :func:`sheets_pdf`."""
+    return sheets_pdf(sheets, f"{plan.sign.name}: assembly guide", plan)
+
+
+def sheets_pdf(sheets: Sheets, title: str, plan: Plan) -> bytes:
+    """Return sheets as a file; the same sheets give the same bytes. Fonts are embedded, pages are bookmarked.
 
     Raises
     ------
@@ -33,7 +38,7 @@ def guide_pdf(sheets: Sheets, plan: Plan) -> bytes:
     out = BytesIO()
     first: Any = FONTS[False]  # the stubs take the name of the first font for a number
     canvas = Canvas(out, invariant=1, pageCompression=1, lang=sheets.language, initialFontName=first)
-    canvas.setTitle(f"{plan.sign.name}: assembly guide")
+    canvas.setTitle(title)
     canvas.setSubject(f"Plan {plan.project.sha256[:8]}")
     canvas.setCreator("bigsign")
     canvas.setAuthor("")

@@ -26,9 +26,10 @@ from bigsign.plan_records import (
     Plan,
     SignFrame,
     Size,
+    SlipJoin,
 )
 from bigsign.reading.lettering import Glyph, Line, Word
-from bigsign.units import TapeLength
+from bigsign.units import TapeLength, to_tape
 
 __all__ = [
     "FORMAT",
@@ -196,6 +197,19 @@ def _mat(mat: MatSheet) -> dict[str, Json]:
     }
 
 
+def _slip(join: SlipJoin) -> dict[str, Json]:
+    return {
+        "break": join.break_id,
+        "method": join.method,
+        "worst": _length(join.worst),
+        "rss": _length(join.rss),
+        "place_worst": _length(join.place_worst),
+        "place_rss": _length(join.place_rss),
+        "shows": join.shows,
+        "advice": join.advice,
+    }
+
+
 def finding_to_dict(finding: Finding) -> dict[str, Json]:
     """Return a warning as plan.json has it."""
     source: Json = None
@@ -288,7 +302,12 @@ def _parting(plan: Plan) -> dict[str, Json]:
     }
 
 
-def plan_to_dict(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | None = None) -> dict[str, Json]:
+def plan_to_dict(
+    plan: Plan,
+    files: Sequence[str],
+    guide: Mapping[str, Json] | None = None,
+    template: Mapping[str, Json] | None = None,
+) -> dict[str, Json]:
     """Return a plan as plan.json has it.
 
     Parameters
@@ -296,6 +315,7 @@ def plan_to_dict(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | N
     plan : the plan.
     files : names of all files of the folder, plan.json itself among them.
     guide : {"paper", "pages"} as the sheets say where their drawings stand; left out if None.
+    template : the same of the full-size template.
     """
     from bigsign import __version__
 
@@ -343,9 +363,16 @@ def plan_to_dict(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | N
             for step in plan.steps
         ],
         "warnings": [finding_to_dict(finding) for finding in plan.warnings],
+        "slip_limits": {
+            "offset": _length(to_tape(plan.project.slip.offset, plan.tape_step)),
+            "tilt": _length(to_tape(plan.project.slip.tilt, plan.tape_step)),
+        },
+        "slip": [_slip(join) for join in plan.slip],
     }
     if guide is not None:
         out["guide"] = dict(guide)
+    if template is not None:
+        out["template"] = dict(template)
     return out
 
 
@@ -371,7 +398,12 @@ def _dump(value: Json, indent: str) -> str:
     return "[\n" + ",\n".join(inner + _dump(item, inner) for item in value) + f"\n{indent}]"
 
 
-def plan_json(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | None = None) -> bytes:
+def plan_json(
+    plan: Plan,
+    files: Sequence[str],
+    guide: Mapping[str, Json] | None = None,
+    template: Mapping[str, Json] | None = None,
+) -> bytes:
     """Return plan.json as UTF-8; points and lengths on one line each, so that people can read it too.
 
     Raises
@@ -379,4 +411,4 @@ def plan_json(plan: Plan, files: Sequence[str], guide: Mapping[str, Json] | None
     ValueError
         If a number is not finite: a plan with one is wrong, and must not be written.
     """
-    return (_dump(plan_to_dict(plan, files, guide), "") + "\n").encode("utf-8")
+    return (_dump(plan_to_dict(plan, files, guide, template), "") + "\n").encode("utf-8")

@@ -11,10 +11,11 @@ from bigsign.sheets.style import BLACK, FINE, FIRM, GREY, HAIR, MARGIN, SMALL_CA
 from bigsign.sheets.writing import line, rectangle, text_width
 from bigsign.wording import phrase
 
-__all__ = ["PAPERS", "Field", "finish_page", "page_field", "page_size", "scale_text", "shorten", "title_items"]
+__all__ = ["BLOCK", "PAPERS", "Field", "finish_page", "page_field", "page_size", "scale_text", "shorten", "title_items"]
 
-#: Portrait sizes in mm: Letter 8.5 × 11 in; A4 as ISO 216 has it.
-PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
+#: Portrait sizes in mm: Letter 8.5 × 11 in, tabloid 11 × 17 in; A4 and A3 as ISO 216 has them. The guide is laid out
+#: for letter and a4 only, the template for all.
+PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0), "tabloid": (279.4, 431.8), "a3": (297.0, 420.0)}
 INNER = 5.0  # from the frame to what stands in it
 BLOCK = 17.0  # height of the title block
 TITLE_ROOM = 15.0

@@ -11,6 +11,7 @@ from bigsign.sheets.items import Page, Sheets
 from bigsign.sheets.mats import mat_page
 from bigsign.sheets.panel_page import panel_pages
 from bigsign.sheets.setout import setout_pages
+from bigsign.sheets.slip_page import slip_pages
 from bigsign.sheets.table import panel_table
 from bigsign.sheets.work_page import work_pages
 
@@ -31,6 +32,7 @@ def lay_out(plan: Plan, paper: str) -> Sheets:
         *(mat_page(plan, mat, paper, blade) for mat in plan.mats),
         *work_pages(plan, paper),
         *setout_pages(plan, paper),
+        *slip_pages(plan, paper),
         *(page for panel in plan.panels for page in panel_pages(plan, panel, paper)),
     ]
     finished = tuple(finish_page(page, plan, number, len(pages)) for number, page in enumerate(pages, 1))

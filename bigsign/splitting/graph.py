@@ -74,6 +74,7 @@ class ColourGraph:
     seam_length: float = 0.0
     seams: int = 0
     layer: str = ""
+    seams_exact: bool = True
 
     @property
     def atoms_of(self) -> dict[str, list[int]]:

@@ -24,7 +24,7 @@ from bigsign.splitting.too_big import floor_percent, scale_that_fits
 from bigsign.splitting.tree import Contact, Edge
 from bigsign.tolerances import TOLERANCES
 
-__all__ = ["Marks", "part_pieces"]
+__all__ = ["Marks", "part_pieces", "reunite"]
 
 Marks = Callable[[int, float, float], Sequence[float]]
 
@@ -61,7 +61,7 @@ def part_pieces(
     contacts: list[Contact] = []
     findings: list[Finding] = []
     stuck: list[Atom] = []
-    length, chords = 0.0, 0
+    length, chords, exact = 0.0, 0, True
     for atom in graph.atoms:
         if _fits(atom.bounds, limits):
             atoms.append(atom)
@@ -79,15 +79,43 @@ def part_pieces(
         contacts.extend(found)
         length += sum(contact.length for contact in found)
         chords += len(found)
+        exact = exact and seams.exact and strict
         findings.extend(_findings(atom, seams, strict, limits))
     if not contacts:
         return graph, findings, stuck
     edges = list(graph.edges)
     parted = [replace(contact, edge=_edge_of(contact, edges)) for contact in contacts]
     made = replace(
-        graph, atoms=tuple(atoms), edges=tuple(edges), contacts=tuple(parted), seam_length=length, seams=chords
-    )
+        graph, atoms=tuple(atoms), edges=tuple(edges), contacts=tuple(parted), seam_length=length, seams=chords,
+        seams_exact=exact,
+    )  # fmt: skip
     return replace(made, joins=join_atoms(made)), findings, stuck
+
+
+def reunite(graph: ColourGraph, panels: Sequence[Sequence[int]]) -> ColourGraph:
+    """Return the graph with those fragments whole again that the search left in one panel (atoms by panel)."""
+    panel_of = {atom: n for n, panel in enumerate(panels) for atom in panel}
+    inner = [c for c in graph.contacts if panel_of[c.under] == panel_of[c.upper]]
+    if not inner:
+        return graph
+    atoms = list(graph.atoms)
+    for panel in panels:
+        own = [c for c in inner if c.under in panel]
+        pieces = dict.fromkeys(f.piece for c in own for f in (*atoms[c.under].fragments, *atoms[c.upper].fragments))
+        for piece in pieces:
+            held = [(atom, f) for atom in panel for f in atoms[atom].fragments if f.piece == piece]
+            whole = shapely.union_all([f.shape for _, f in held])
+            parts = [part for part in getattr(whole, "geoms", [whole]) if isinstance(part, Polygon)]
+            if len(parts) == len(held):
+                continue
+            made = [Fragment(f.id, piece, part) for (_, f), part in zip(held, parts, strict=False)]
+            for atom in panel:
+                kept = [f for f in atoms[atom].fragments if f.piece != piece]
+                atoms[atom] = replace(atoms[atom], fragments=(*kept, *(made if atom == held[0][0] else ())))
+    contacts = tuple(c for c in graph.contacts if c not in inner)
+    return replace(
+        graph, atoms=tuple(atoms), contacts=contacts, seams=len(contacts), seam_length=sum(c.length for c in contacts)
+    )
 
 
 def _fits(bounds: tuple[float, float, float, float], limits: Sequence[tuple[float, float]]) -> bool:

@@ -14,11 +14,11 @@ from bigsign.reading.lettering import Lettering
 from bigsign.splitting.cost import Family, Pair, Policy, risk_of
 from bigsign.splitting.graph import ColourGraph
 from bigsign.splitting.layers import glyph_outlines, layered_graphs
-from bigsign.splitting.seams import Marks, part_pieces
+from bigsign.splitting.seams import Marks, part_pieces, reunite
 from bigsign.splitting.search import Found, Parting, search
 from bigsign.splitting.separations import Separations
 from bigsign.splitting.too_big import PieceTooBigError, interlock_faults, piece_faults, wish_faults
-from bigsign.splitting.tree import Branch, CutTree, Leaf, Measures, Node, SearchReport, Splitting
+from bigsign.splitting.tree import Branch, CutTree, Leaf, Measures, Node, SearchReport, Splitting, leaves
 from bigsign.splitting.units import Unit, enclosed_pairs, merge_units, touching_pairs
 from bigsign.splitting.wishes import Resolved, resolve_wishes
 from bigsign.tolerances import TOLERANCES
@@ -105,14 +105,15 @@ def split_colour(
     if found.parting is None:
         raise InputError(_no_parting(wishes, graph))
     root = _tree(found.parting, level.units, graph)
+    graph = reunite(graph, [leaf.atoms for leaf in leaves(root)])
     findings = [] if found.proved else [_unproved(graph.colour, found)]
     findings.extend(_interlock_findings(found, level, graph, lettering))
     policy = Policy.of(settings)
     breaks, panels, risk = policy.unpack(found.cost)
     bound_breaks, bound_panels, bound_risk = found.bound
     bound = {
-        "seam_length": graph.seam_length,
-        "seams": graph.seams,
+        "seam_length": graph.seam_length if graph.seams_exact else None,
+        "seams": graph.seams if graph.seams_exact else None,
         "in_word_breaks": bound_breaks,
         "panels": bound_panels,
         "risk": None if bound_risk is None else bound_risk / 1000,
@@ -120,7 +121,8 @@ def split_colour(
     }
     how = f"exact over straight cuts, {method}"
     report = SearchReport(
-        graph.colour, policy.name, turning, how, found.proved, found.states, bound, graph.layer
+        graph.colour, policy.name, turning, how, found.proved and graph.seams_exact, found.states, bound,
+        graph.layer,
     )
     measures = Measures(graph.seam_length, graph.seams, breaks, panels, risk / 1000, _largest_area(root, graph))
     return CutTree(graph.colour, root, measures, report, graph), findings

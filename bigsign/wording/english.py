@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from bigsign.wording.english_sheets import SHEETS
+from bigsign.wording.english_slip import SLIP
+from bigsign.wording.english_template import TEMPLATE
 
 __all__ = ["ENGLISH"]
 
@@ -84,4 +86,4 @@ STEPS: dict[str, str] = {
     "edge.middle": "middle",
 }
 
-ENGLISH: dict[str, str] = {**STEPS, **SHEETS}
+ENGLISH: dict[str, str] = {**STEPS, **SHEETS, **SLIP, **TEMPLATE}

@@ -54,7 +54,8 @@ def test_pages_come_in_the_order_of_use(name: str) -> None:
     plan = demo_plan(name)
     pages = lay_out(plan, "letter").pages
     kinds = list(dict.fromkeys(page.kind for page in pages))
-    assert kinds == ["overview", "begin", "panels", "mat", "steps", "setout", "panel"]
+    slip = ["slip"] if plan.breaks else []
+    assert kinds == ["overview", "begin", "panels", "mat", "steps", "setout", *slip, "panel"]
     order = list(dict.fromkeys(page.panel for page in pages if page.panel))
     assert order == [panel.id for panel in plan.panels]
     assert [page.drawings[0].of for page in pages if page.kind == "mat"] == [mat.id for mat in plan.mats]

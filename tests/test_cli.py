@@ -210,13 +210,17 @@ def test_bad_projects_are_faults_and_nothing_is_written(
     assert sorted(tmp_path.iterdir()) == before
 
 
-def test_a_piece_too_big_stops_a_plan_with_the_size_that_would_fit(run: Run, tmp_path: Path) -> None:
+def test_a_piece_too_big_is_parted_by_seams_and_the_plan_says_so(run: Run, tmp_path: Path) -> None:
     small = PROJECT.replace('use = "desktop-12"\nmat = "12x24"', 'width = "2 in"\nlength = "2 in"')
     (tmp_path / "shed.toml").write_text(small)
     code, out, err = run("plan", "shed.toml")
-    assert (code, out) == (2, "")
-    assert all("larger than the usable area 2 in × 2 in" in line and "%" in line for line in err.splitlines())
-    assert "4 1/16 in" in err
+    assert (code, err) == (0, "")
+    assert "fit-seam" in out
+    assert "%" in out
+    plan = json.loads((tmp_path / "shed-plan" / "plan.json").read_text())
+    seams = [part for part in plan["breaks"] if part["kind"] == "seam"]
+    assert seams
+    assert all(part["seam_length"] > 0 and part["upper"] in part["panels"] for part in seams)
 
 
 def test_many_faults_are_a_line_each(run: Run, tmp_path: Path) -> None:
@@ -275,7 +279,7 @@ def test_check_with_findings_is_exit_1(run: Run, tmp_path: Path) -> None:
     (tmp_path / "cutters.toml").write_text('[tiny]\nmats.a = { width = "2 in", length = "2 in" }\n')
     code, out, _ = run("check", "shed.toml")
     assert code == 1
-    assert "fit-too-big" in out
+    assert "fit-seam" in out
 
 
 def test_fit_answers_by_its_exit_code(run: Run) -> None:
@@ -288,7 +292,7 @@ def test_fit_answers_by_its_exit_code(run: Run) -> None:
     assert "Largest in one panel: cap height" in out
     code, out, _ = run("fit", "O", "--cap-height", "30in", "--cutter", "desktop-12")
     assert code == 1
-    assert "larger than the usable area" in out
+    assert "6 panels" in out
     code, out, _ = run("fit", "O", "--cap-height", "30in")
     assert code == 0
     assert "desktop-15" in out

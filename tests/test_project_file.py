@@ -253,7 +253,7 @@ def test_brackets_within_texts_do_not_count_as_nesting(tmp_path: Path) -> None:
     "more",
     [
         '[film]\nkind = "heat"\n', '[film]\nside = "inside"\n', '[plan]\npolicy = "mats"\n', "[stock]\n", "[press]\n",
-        "[marks]\nsize = 3\n", "[reading]\n", "[seams]\n",
+        "[marks]\nsize = 3\n", "[reading]\n",
     ],
 )  # fmt: skip
 def test_what_is_not_built_yet_says_so(tmp_path: Path, more: str) -> None:

@@ -98,7 +98,7 @@ def test_a_random_project_holds_or_says_what_is_wrong(seed: int) -> None:
     if plan is None:
         return
     assert check_plan(plan) == []
-    assert all(report.proved for report in plan.search)
+    assert plan.measures.seams or all(report.proved for report in plan.search)
     assert clashes(plan) == []
     assert guide_pdf(lay_out(plan, project.plan.paper), plan)[:5] == b"%PDF-"
 

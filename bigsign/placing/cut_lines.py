@@ -13,10 +13,12 @@ from shapely.ops import split, substring
 
 from bigsign.placing.break_lines import ChosenLine, choose_line, reference_span
 from bigsign.placing.rulers import Rulers
+from bigsign.placing.stepped_lines import choose_steps
 from bigsign.plan_records import Point
 from bigsign.reading.lettering import Bounds
 from bigsign.splitting.graph import ColourGraph
 from bigsign.splitting.tree import Branch, Contact, Leaf, Node, leaves
+from bigsign.tolerances import TOLERANCES
 
 __all__ = ["LaidCut", "LaidLeaf", "LaidTree", "Wanted", "lay_cuts"]
 
@@ -110,7 +112,7 @@ def _loose(
     middle = region
     for depth in range(len(path)):
         cut = cuts[path[:depth]]
-        line = LineString(cut.line).buffer(1e-3)
+        line = LineString(cut.line).buffer(TOLERANCES.touch / 2 + 0.01)
         if not any(line.covers(seam) for seam in seams):
             kept = middle.intersection(cut.side(path[depth] == "1"))
             middle = kept if isinstance(kept, Polygon) and not kept.is_empty else middle
@@ -126,13 +128,17 @@ def _lay(
     low_x, high_x = reference_span(rulers.x, x0 - wanted.margin, x1 + wanted.margin)
     low_y, high_y = reference_span(rulers.y, y0 - wanted.margin, y1 + wanted.margin)
     span = (low_x, low_y, high_x, high_y)
-    chosen = _seam_line(sides, hulls, graph.contacts, span)
+    films = [MultiPolygon([p for atom in side for p in graph.atoms[atom].film.geoms]) for side in sides]
+    seams = _seams_between(sides, graph.contacts)
+    chosen = _seam_line(hulls, seams, span)
+    if chosen is None and (seams or hulls[0].distance(hulls[1]) < TOLERANCES.way / 2):
+        at = [(0, c.line[0][0]) if c.line[0][0] == c.line[1][0] else (1, c.line[0][1]) for c in seams]
+        chosen = choose_steps(films[0], films[1], rulers, wanted.clearance, span, at)
     if chosen is None:
         chosen = choose_line(hulls[0], hulls[1], rulers, wanted.clearance, span)
     x0, y0, x1, y1 = region.bounds
     far = box(x0 - FAR, y0 - FAR, x1 + FAR, y1 + FAR)
     lefthand, righthand = sides_of(chosen.points, far)
-    films = [MultiPolygon([p for atom in side for p in graph.atoms[atom].film.geoms]) for side in sides]
     first_left = lefthand.intersection(films[0]).area >= righthand.intersection(films[0]).area
     halves = (lefthand, righthand) if first_left else (righthand, lefthand)
     left, right = (path + "0", path + "1") if first_left else (path + "1", path + "0")
@@ -172,26 +178,28 @@ def _holding(region: shapely.Geometry, film: MultiPolygon) -> Polygon:
     return max(parts, key=lambda part: part.intersection(film).area)
 
 
-def _seam_line(
-    sides: Sequence[Collection[int]],
-    hulls: Sequence[Polygon],
-    contacts: Sequence[Contact],
-    span: tuple[float, float, float, float],
-) -> ChosenLine | None:
-    """Return the line along the longest seam between two sides, if it parts all of their film; None: no seam."""
+def _seams_between(sides: Sequence[Collection[int]], contacts: Sequence[Contact]) -> list[Contact]:
+    """Return the seams that a cut between two sides follows, the longest first."""
     between = [
         contact
         for contact in contacts
         if (contact.under in sides[0] and contact.upper in sides[1])
         or (contact.under in sides[1] and contact.upper in sides[0])
     ]
-    for contact in sorted(between, key=lambda contact: -contact.length):
+    return sorted(between, key=lambda contact: -contact.length)
+
+
+def _seam_line(
+    hulls: Sequence[Polygon], seams: Sequence[Contact], span: tuple[float, float, float, float]
+) -> ChosenLine | None:
+    """Return the straight line along a seam, if it parts all film of the two sides."""
+    for contact in seams:
         (ax, ay), (bx, by) = contact.line
         ends = ((ax, span[1]), (bx, span[3])) if ax == bx else ((span[0], ay), (span[2], by))
-        line = LineString(ends)
         axis, at = (0, ax) if ax == bx else (1, ay)
         low, high = sorted(hulls, key=lambda hull: hull.bounds[axis])
         if low.bounds[axis + 2] <= at <= high.bounds[axis]:
+            line = LineString(ends)
             clear = min(line.distance(hull) for hull in hulls)
             return ChosenLine(ends, clear, on_marks=False, tight=False)
     return None

@@ -82,7 +82,9 @@ def _outline(film: Bounds, margins: Sequence[float], region: Polygon, board: Bou
         min(film[3] + margins[3], max(board[3], film[3])),
     )
     clipped = grown.intersection(region)
-    return clipped if isinstance(clipped, Polygon) and not clipped.is_empty else grown
+    parts = [part for part in getattr(clipped, "geoms", [clipped]) if isinstance(part, Polygon)]
+    # a step in a cut may cut a corner of the box off: what holds the film is kept
+    return max(parts, key=lambda part: part.intersection(box(*film)).area) if parts else grown
 
 
 def sheet_allows(film: Bounds, trim: Bounds, cutter: Cutter, turned: bool) -> bool:

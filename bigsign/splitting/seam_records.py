@@ -38,6 +38,7 @@ class SeamRules:
     angle : degrees; no seam meets an edge more nearly along it.
     bodies : number of letters whose body a line cuts, given (axis, place); a seam through fewer comes first.
     marks : the tape marks of a stretch (axis, low, high), in order. Of places equally good those on marks come first.
+    used : (axis, place) of seams of other pieces; of places equally good these come before all.
     """
 
     limits: tuple[tuple[float, float], ...]
@@ -46,6 +47,7 @@ class SeamRules:
     angle: float = 15.0
     bodies: Callable[[int, float], int] | None = None
     marks: Callable[[int, float, float], Sequence[float]] | None = None
+    used: tuple[tuple[int, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -251,7 +251,7 @@ class _Search:
         sizes = sorted({pair[axis] for pair in self.rules.limits})
         first, last = sweep.low + sliver - NUDGE, sweep.high - sliver + NUDGE
         steps = int((high - low) / max(min(sizes) - overlap, 1.0)) + 2
-        ranked: list[tuple[int, float]] = []
+        ranked: list[tuple[int, float]] = [(-1, at) for used, at in self.rules.used if used == axis]
         for size in sizes:
             shares = -int(-(high - low - overlap) // max(size - overlap, 1.0))
             if shares > 1:

@@ -62,17 +62,19 @@ def part_pieces(
     findings: list[Finding] = []
     stuck: list[Atom] = []
     length, chords, exact = 0.0, 0, True
+    used: dict[tuple[int, float], None] = {}
     for atom in graph.atoms:
         if _fits(atom.bounds, limits):
             atoms.append(atom)
             continue
         regions = {node: outlines[node] for node in atom.nodes if node in outlines}
-        seams, strict = _seams_of(atom, regions, limits, settings, marks)
+        seams, strict = _seams_of(atom, regions, limits, settings, marks, tuple(used))
         if seams is None:
             stuck.append(atom)
             atoms.append(atom)
             continue
         parts = _parts(atom, seams, regions, limits, settings.overlap)
+        used |= dict.fromkeys((cut.axis, cut.at) for cut in seams.cuts)
         first = len(atoms)
         atoms.extend(_atom(part, seams.cuts) for part in parts)
         found = _contacts(parts, seams.cuts, first, regions, settings.overlap)
@@ -128,6 +130,7 @@ def _seams_of(
     limits: Sequence[tuple[float, float]],
     settings: SeamSettings,
     marks: Marks | None,
+    used: tuple[tuple[int, float], ...],
 ) -> tuple[Seams | None, bool]:
     """Return the seams of an atom, and whether they keep to the sliver width and the least angle."""
     sweeps = [
@@ -140,7 +143,8 @@ def _seams_of(
         return sum(BODY < pair[axis].share_before(at) < 1 - BODY for pair in sweeps)
 
     rules = SeamRules(
-        tuple(limits), settings.overlap, settings.sliver, settings.angle, bodies if sweeps else None, marks
+        tuple(limits), settings.overlap, settings.sliver, settings.angle, bodies if sweeps else None, marks,
+        used,
     )
     found = find_seams(atom.film, rules)
     if found is not None:

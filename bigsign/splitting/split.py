@@ -6,6 +6,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import product
 
+from shapely.geometry import MultiPolygon
+
 from bigsign.artwork.pieces import Artwork
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
@@ -16,14 +18,15 @@ from bigsign.splitting.graph import ColourGraph
 from bigsign.splitting.layers import glyph_outlines, layered_graphs
 from bigsign.splitting.seams import Marks, part_pieces, reunite
 from bigsign.splitting.search import Found, Parting, search
-from bigsign.splitting.separations import Separations
+from bigsign.splitting.separations import Hooks, Separations
 from bigsign.splitting.too_big import PieceTooBigError, interlock_faults, piece_faults, wish_faults
 from bigsign.splitting.tree import Branch, CutTree, Leaf, Measures, Node, SearchReport, Splitting, leaves
 from bigsign.splitting.units import Unit, enclosed_pairs, merge_units, touching_pairs
+from bigsign.splitting.ways import Profiles
 from bigsign.splitting.wishes import Resolved, resolve_wishes
 from bigsign.tolerances import TOLERANCES
 
-__all__ = ["BUDGET", "make_family", "panel_limits", "split", "split_colour"]
+__all__ = ["BUDGET", "make_family", "panel_limits", "separations_of", "split", "split_colour"]
 
 Box = tuple[float, float, float, float]
 
@@ -119,7 +122,8 @@ def split_colour(
         "risk": None if bound_risk is None else bound_risk / 1000,
         "largest_panel_area": None,
     }
-    how = f"exact over straight cuts, {method}"
+    stepped = any(unit.hooked for unit in level.units)
+    how = f"exact over straight {'and stepped ' if stepped else ''}cuts, {method}"
     report = SearchReport(
         graph.colour, policy.name, turning, how, found.proved and graph.seams_exact, found.states, bound,
         graph.layer,
@@ -245,7 +249,17 @@ class _Colour:
     def level(self, units: Sequence[Unit]) -> _Level:
         """Return what a search over these units needs."""
         family = make_family(self.graph, units, self.limits, self.settings, self.wishes)
-        return _Level(units, family, Separations([unit.hull for unit in units]))
+        return _Level(units, family, separations_of(units, self.graph))
+
+
+def separations_of(units: Sequence[Unit], graph: ColourGraph) -> Separations:
+    """Return where units can be cut apart: straight, and by steps where they hook into each other."""
+    pairs = sorted({1 << n | 1 << other for n, unit in enumerate(units) for other in unit.hooked})
+    if not pairs:
+        return Separations([unit.hull for unit in units])
+    films = [MultiPolygon([p for atom in unit.atoms for p in graph.atoms[atom].film.geoms]) for unit in units]
+    hooks = Hooks([unit.hull for unit in units], pairs, Profiles(films), TOLERANCES.line_room)
+    return Separations([unit.core for unit in units], hooks)
 
 
 def make_family(

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 import numpy as np
-import pytest
 import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
@@ -342,17 +341,13 @@ FLUSH = [
     [(0, 40), (10, 40), (10, 70), (0, 70)],
     [(10, 80), (20, 80), (20, 110), (10, 110)],
 ]
-FLUSH_REASON = "a line that touches film on both sides counts as a cut: there is no way between those hulls"
 
 
-@pytest.mark.xfail(strict=True, reason=FLUSH_REASON)
 def test_a_line_along_film_on_both_sides_parts_nothing() -> None:
     sides = Separations(in_metres(FLUSH)).of(0b111)
     assert {frozenset(k for k in range(3) if side >> k & 1) for side in sides} == exact_separations(FLUSH)
 
 
-@pytest.mark.filterwarnings("ignore:invalid value:RuntimeWarning")
-@pytest.mark.xfail(strict=True, reason=FLUSH_REASON)
 def test_film_flush_with_film_on_the_other_side_is_planned() -> None:
     rows = [[[Polygon([(x + 50, y + 50) for x, y in corners])]] for corners in FLUSH]
     plan = plan_lettering(project_of(200.0, 210.0, (12.0, 111.0), "none"), *letters_from(rows))

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.affinity import affine_transform, scale, skew
 from shapely.geometry import Polygon, box
+from shapely.ops import unary_union
 
 from bigsign.errors import InputError
 from bigsign.project import Cutter, PlanSettings, Wish
@@ -235,7 +236,8 @@ def test_a_piece_too_big_is_parted_and_said_to_be_with_the_size_at_which_it_fits
     rows = [[[box(0, 0, 400, 100)], [box(450, 0, 500, 100)]]]
     found = split(*letters_from(rows), Cutter("t", "m", 11.5 * INCH, 11.5 * INCH), "quarter", PlanSettings())
     tree = found.trees[0]
-    assert (tree.measures.seams, tree.measures.seam_length) == (1, pytest.approx(100))
+    assert tree.measures.seams == 1
+    assert tree.measures.seam_length == pytest.approx(100)
     assert [finding.code for finding in found.findings] == ["fit-seam"]
     assert "At 73 %" in found.findings[0].remedy
     factor = scale_that_fits((0, 0, 400, 100), [(11.5 * INCH + 0.001, 11.5 * INCH + 0.001)])
@@ -301,11 +303,22 @@ def hooks(x: float) -> list[Polygon]:
     return [first, second]
 
 
-def test_neighbours_without_a_straight_way_stay_together_and_are_named() -> None:
+def test_neighbours_without_a_straight_way_part_along_a_step() -> None:
     letters = [box(0, 0, 30, 45), *hooks(40), box(100, 0, 130, 45)]
-    found = letters_from([[letters]])
-    settings_ = PlanSettings()
-    splitting = split(*found, Cutter("t", "m", 95, 95), "quarter", settings_)
+    splitting = split(*letters_from([[letters]]), Cutter("t", "m", 95, 95), "quarter", PlanSettings())
+    tree = splitting.trees[0]
+    assert (tree.measures.panels, tree.measures.in_word_breaks) == (2, 1)
+    assert tree.report.method.startswith("exact over straight and stepped cuts")
+    assert splitting.findings == ()
+
+
+def test_neighbours_that_clasp_each_other_stay_together_and_are_named() -> None:
+    ring = box(40, 0, 90, 45) - box(45, 5, 85, 40) - box(60, 0, 66, 5)  # a ring with a gap, a stem through the gap
+    assert isinstance(ring, Polygon)
+    stem = unary_union([box(62, -30, 64, 20), box(55, 15, 75, 30)])
+    assert isinstance(stem, Polygon)
+    letters = [box(0, 0, 30, 45), ring, stem, box(100, 0, 130, 45)]
+    splitting = split(*letters_from([[letters]]), Cutter("t", "m", 95, 95), "quarter", PlanSettings())
     together = [set(leaf.nodes) for leaf in leaves(splitting.trees[0].root)]
     assert any({"g002", "g003"} <= nodes for nodes in together)
     assert [finding.code for finding in splitting.findings] == ["fit-no-straight-way"]

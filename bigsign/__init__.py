@@ -11,6 +11,7 @@ from importlib import import_module, metadata
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from bigsign.alternatives import Alternative, make_alternatives
     from bigsign.errors import BigsignError, Fault, InputError, NotYetError, OutputError
     from bigsign.findings import Finding
     from bigsign.fit import FitReport, check_fit
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from bigsign.units import parse_length, to_tape
 
 __all__ = [
+    "Alternative",
     "BigsignError",
     "Fault",
     "Finding",
@@ -34,6 +36,7 @@ __all__ = [
     "check_fit",
     "check_plan",
     "load_project",
+    "make_alternatives",
     "make_plan",
     "parse_length",
     "to_tape",
@@ -43,6 +46,7 @@ __all__ = [
 __version__ = metadata.version("bigsign")
 
 _HOME = {
+    "Alternative": "alternatives", "make_alternatives": "alternatives",
     "BigsignError": "errors", "Fault": "errors", "InputError": "errors", "NotYetError": "errors",
     "OutputError": "errors", "Finding": "findings", "FitReport": "fit", "check_fit": "fit",
     "write_all": "output.folder", "check_plan": "plan", "make_plan": "plan", "Plan": "plan_records",

@@ -18,6 +18,7 @@ from bigsign.errors import Fault, InputError, LengthError, NotYetError, OutputEr
 
 __all__ = ["build_parser", "main"]
 
+MOST_ALTERNATIVES = 5
 OK, FINDINGS, BAD_INPUT, BUG, INTERRUPTED, TERMINATED = 0, 1, 2, 70, 130, 143
 
 
@@ -53,6 +54,9 @@ def build_parser() -> argparse.ArgumentParser:
     plan = command("plan", "make the whole job: cut files, guide, preview, numbers", _plan)
     plan.add_argument("project", metavar="PROJECT.toml", type=Path)
     plan.add_argument("-o", "--output", metavar="DIR", type=Path, help="default: <project>-plan beside the project")
+    plan.add_argument(
+        "--alternatives", metavar="N", type=int, default=0, help="up to N other plans, each best in another sense"
+    )
 
     fit = command("fit", "does it fit one panel, how it parts, and the largest size that fits", _fit)
     fit.add_argument("text", metavar="TEXT", nargs="*", help="a line each")
@@ -163,25 +167,30 @@ def _dumps(value: Mapping[str, object]) -> str:
 
 
 def _plan(options: argparse.Namespace, terminal: Terminal) -> int:
-    from bigsign import check_plan, load_project, make_plan, write_all
-    from bigsign.cli_text import plan_text
+    from bigsign import check_plan, load_project, make_alternatives, make_plan, write_all
+    from bigsign.cli_text import alternatives_text, plan_text
     from bigsign.output.folder import check_folder
 
+    if not 0 <= options.alternatives <= MOST_ALTERNATIVES:
+        raise InputError(Fault(f"--alternatives {options.alternatives}", "bigsign plan", f"0 to {MOST_ALTERNATIVES}"))
     terminal.stage("reading the project")
     project = load_project(options.project)
     folder = options.output
     if folder is None:
         folder = options.project.parent / f"{options.project.stem}-plan"
     check_folder(folder)  # before the work rather than after it
-    plan = make_plan(project, terminal.stage)
+    others = make_alternatives(project, options.alternatives, terminal.stage) if options.alternatives else ()
+    plan = others[0].plan if others else make_plan(project, terminal.stage)
     terminal.stage("checking the plan")
-    wrong = check_plan(plan)
-    if wrong:
-        more = f" and {len(wrong) - 1} more" if len(wrong) > 1 else ""
-        raise _SelfCheckError(f"the finished plan failed its check: {wrong[0]}{more}")
+    for made in [one.plan for one in others] or [plan]:
+        wrong = check_plan(made)
+        if wrong:
+            more = f" and {len(wrong) - 1} more" if len(wrong) > 1 else ""
+            raise _SelfCheckError(f"the finished plan failed its check: {wrong[0]}{more}")
     terminal.stage("writing files")
-    files = write_all(plan, folder, terminal.stage)
+    files = write_all(plan, folder, terminal.stage, *([others] if others else []))
     terminal.say(plan_text(plan, folder, files, options.units))
+    terminal.say(alternatives_text(others, options.units))
     return OK
 
 

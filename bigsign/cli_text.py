@@ -7,6 +7,7 @@ from dataclasses import asdict
 from fractions import Fraction
 from pathlib import Path
 
+from bigsign.alternatives import Alternative
 from bigsign.cli_terminal import plain
 from bigsign.findings import Finding
 from bigsign.fit import CutterFit, FitReport, tape_below
@@ -84,6 +85,34 @@ def plan_text(plan: Plan, folder: Path, files: Sequence[str], units: str) -> lis
         rows.insert(min(1, len(rows)), (cut, "cut these at their real size"))
     wide = max((len(name) for name, _ in rows), default=0)
     return out + [f"  {name.ljust(wide)}  {what}" for name, what in rows]
+
+
+def alternatives_text(alternatives: Sequence[Alternative], units: str) -> list[str]:
+    """Return the plans to choose from side by side; nothing where none were asked for."""
+    if not alternatives:
+        return []
+    step = step_of(units)
+    said = {
+        "asked": "as asked", "words": "fewest broken words", "panels": "fewest panels", "mats": "fewest mats",
+        "gaps": "widest gaps", "even": "smallest panels",
+    }  # fmt: skip
+    rows = [("", "seam", "broken words", "panels", "mats", "risk", "largest panel", "setting")]
+    for one in alternatives:
+        m = one.plan.measures
+        largest = max(one.plan.panels, key=lambda p: (p.bounds[2] - p.bounds[0]) * (p.bounds[3] - p.bounds[1]))
+        x0, y0, x1, y1 = largest.bounds
+        rows.append(
+            (
+                ", ".join(said[sense] for sense in one.senses), to_tape(m.seam_length, step).tape,
+                str(m.in_word_breaks), str(m.panels), str(len(one.plan.mats)), f"{m.risk:.2f}",
+                _size(x1 - x0, y1 - y0, step), one.setting,
+            )
+        )  # fmt: skip
+    if len(rows) == 2:
+        return ["", "No other plan is better in any sense."]
+    wide = [max(len(row[n]) for row in rows) for n in range(len(rows[0]))]
+    table = ["  ".join(cell.ljust(w) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows]
+    return ["", "Plans to choose from (previews in alternatives/):", *(f"  {line}" for line in table)]
 
 
 def check_text(check: ProjectCheck, units: str) -> list[str]:

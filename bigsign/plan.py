@@ -61,6 +61,10 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
     from bigsign.work.steps import make_steps
 
     say = progress or (lambda _: None)
+    if project.plan.policy == "mats" and project.plan.weights is None:
+        from bigsign.alternatives import fewest_mats
+
+        return fewest_mats(project, artwork, lettering, say)
     rulers = Rulers.of(project.board, project.plan.tape_step)
     splitting = split(
         artwork, lettering, project.cutter, project.turning, project.plan, say, marks=rulers.coarse_marks

@@ -234,8 +234,6 @@ class _Reader(Inputs):
     def settings(self, top: Table) -> PlanSettings:
         table = self.table(top, "plan")
         policy = table.choice("policy", ("words", "panels", "mats"), "words")
-        if policy == "mats":
-            self.not_yet(table, "policy", 'policy = "mats"')
         step = TapeStep()
         text = table.text("tape_step")
         if text is not None:

@@ -12,21 +12,32 @@ import os
 import shutil
 import signal
 import tempfile
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import IO, Any
+from typing import IO, TYPE_CHECKING, Any
 
 from bigsign.errors import Fault, OutputError
 from bigsign.plan_records import Plan
+
+if TYPE_CHECKING:
+    from bigsign.alternatives import Alternative
 
 __all__ = ["check_folder", "write_all"]
 
 Progress = Callable[[str], None]
 
 
-def write_all(plan: Plan, folder: Path | str, progress: Progress | None = None) -> tuple[str, ...]:
+def write_all(
+    plan: Plan,
+    folder: Path | str,
+    progress: Progress | None = None,
+    alternatives: Sequence[Alternative] = (),
+) -> tuple[str, ...]:
     """Write the plan's folder and return the names of its files, sorted.
+
+    ``alternatives``: from :func:`bigsign.make_alternatives`, the plan itself first; of the others the numbers and a
+    preview are written too.
 
     Raises
     ------
@@ -37,16 +48,18 @@ def write_all(plan: Plan, folder: Path | str, progress: Progress | None = None) 
     check_folder(target)
     with _alone(target):
         check_folder(target)
-        files = contents(plan, progress or (lambda _: None))
+        files = contents(plan, progress or (lambda _: None), alternatives)
         _replace(target, files)
     return tuple(sorted(files))
 
 
-def contents(plan: Plan, progress: Progress = lambda _: None) -> dict[str, bytes]:
+def contents(
+    plan: Plan, progress: Progress = lambda _: None, alternatives: Sequence[Alternative] = ()
+) -> dict[str, bytes]:
     """Return every file of the folder by its name."""
     from bigsign.output.cut_files import cut_svg
     from bigsign.output.guide import guide_pdf
-    from bigsign.output.plan_json import plan_json
+    from bigsign.output.plan_json import alternatives_to_list, plan_json
     from bigsign.output.preview import preview_png, preview_svg
     from bigsign.output.template import template_pdf
     from bigsign.sheets import lay_out
@@ -63,9 +76,17 @@ def contents(plan: Plan, progress: Progress = lambda _: None) -> dict[str, bytes
     files["preview.png"] = preview_png(preview)
     for mat in plan.mats:
         files[mat.file] = cut_svg(plan, mat)
+    folders = [f"alternatives/{n}-{one.senses[0]}" if n else None for n, one in enumerate(alternatives)]
+    for one, where in zip(alternatives, folders, strict=True):
+        if where is not None:
+            drawn = preview_svg(one.plan)
+            files[f"{where}/preview.svg"], files[f"{where}/preview.png"] = drawn.encode(), preview_png(drawn)
+            files[f"{where}/plan.json"] = plan_json(one.plan, ["plan.json", "preview.png", "preview.svg"])
     names = sorted([*files, "plan.json"])
     guide: dict[str, Any] = {"paper": plan.project.plan.paper, "pages": sheets.guide_pages}
-    files["plan.json"] = plan_json(plan, names, guide, template.record)
+    files["plan.json"] = plan_json(
+        plan, names, guide, template.record, alternatives_to_list(alternatives, folders)
+    )
     return files
 
 
@@ -175,7 +196,7 @@ def _replace(target: Path, files: Mapping[str, bytes]) -> None:
         try:
             for name, data in sorted(files.items()):
                 path = new / name
-                path.parent.mkdir(exist_ok=True)
+                path.parent.mkdir(parents=True, exist_ok=True)
                 path.write_bytes(data)
             new.chmod(0o755)
             with _uninterrupted():

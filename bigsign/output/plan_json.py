@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from bigsign.artwork.pieces import Piece
 from bigsign.findings import Finding
@@ -31,10 +31,14 @@ from bigsign.plan_records import (
 from bigsign.reading.lettering import Glyph, Line, Word
 from bigsign.units import TapeLength, to_tape
 
+if TYPE_CHECKING:
+    from bigsign.alternatives import Alternative
+
 __all__ = [
     "FORMAT",
     "FORMAT_VERSION",
     "Json",
+    "alternatives_to_list",
     "finding_to_dict",
     "pieces_to_list",
     "plan_json",
@@ -197,6 +201,20 @@ def _mat(mat: MatSheet) -> dict[str, Json]:
     }
 
 
+def alternatives_to_list(alternatives: Sequence[Alternative], folders: Sequence[str | None]) -> list[Json]:
+    """Return the plans to choose from, the one asked for first, with where their own files are."""
+    return [
+        {
+            "senses": _strings(one.senses),
+            "setting": one.setting,
+            "folder": folder,
+            "measures": {key: _mm(value) for key, value in asdict(one.plan.measures).items()},
+            "mats": len(one.plan.mats),
+        }
+        for one, folder in zip(alternatives, folders, strict=True)
+    ]
+
+
 def _slip(join: SlipJoin) -> dict[str, Json]:
     return {
         "break": join.break_id,
@@ -307,6 +325,7 @@ def plan_to_dict(
     files: Sequence[str],
     guide: Mapping[str, Json] | None = None,
     template: Mapping[str, Json] | None = None,
+    alternatives: Sequence[Json] = (),
 ) -> dict[str, Json]:
     """Return a plan as plan.json has it.
 
@@ -316,6 +335,7 @@ def plan_to_dict(
     files : names of all files of the folder, plan.json itself among them.
     guide : {"paper", "pages"} as the sheets say where their drawings stand; left out if None.
     template : the same of the full-size template.
+    alternatives : from :func:`alternatives_to_list`.
     """
     from bigsign import __version__
 
@@ -363,6 +383,7 @@ def plan_to_dict(
             for step in plan.steps
         ],
         "warnings": [finding_to_dict(finding) for finding in plan.warnings],
+        "alternatives": list(alternatives),
         "slip_limits": {
             "offset": _length(to_tape(plan.project.slip.offset, plan.tape_step)),
             "tilt": _length(to_tape(plan.project.slip.tilt, plan.tape_step)),
@@ -403,6 +424,7 @@ def plan_json(
     files: Sequence[str],
     guide: Mapping[str, Json] | None = None,
     template: Mapping[str, Json] | None = None,
+    alternatives: Sequence[Json] = (),
 ) -> bytes:
     """Return plan.json as UTF-8; points and lengths on one line each, so that people can read it too.
 
@@ -411,4 +433,4 @@ def plan_json(
     ValueError
         If a number is not finite: a plan with one is wrong, and must not be written.
     """
-    return (_dump(plan_to_dict(plan, files, guide, template), "") + "\n").encode("utf-8")
+    return (_dump(plan_to_dict(plan, files, guide, template, alternatives), "") + "\n").encode("utf-8")

@@ -6,7 +6,7 @@ widest clearance. What can't be on a mark runs through the middle of its room, a
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -36,7 +36,12 @@ class ChosenLine:
 
 
 def choose_line(
-    first: Polygon, second: Polygon, rulers: Rulers, clearance: float, span: tuple[float, float, float, float]
+    first: Polygon,
+    second: Polygon,
+    rulers: Rulers,
+    clearance: float,
+    span: tuple[float, float, float, float],
+    shared: Sequence[tuple[int, float]] = (),
 ) -> ChosenLine:
     """Return the line between two disjoint convex hulls.
 
@@ -44,11 +49,12 @@ def choose_line(
     ----------
     first, second : hulls of the film on both sides, mm.
     span : box (x0, y0, x1, y1) whose edges, on marks, the ends of a slanted line are put on.
+    shared : (axis, place) of plumb and level lines of other colours, taken where their mark is as coarse as the best.
     """
     for room in dict.fromkeys((clearance, min(TOLERANCES.line_room, clearance))):
         tight = room < clearance
         for coarse in (True, False):
-            straight = _best(_straight_on_marks(first, second, rulers, room, span, coarse), first, second)
+            straight = _best(_straight_on_marks(first, second, rulers, room, span, coarse, shared), first, second)
             if straight is not None:
                 return _chosen(straight, on_marks=True, tight=tight)
         for coarse in (True, False):
@@ -102,11 +108,14 @@ def _straight_on_marks(
     room: float,
     span: tuple[float, float, float, float],
     coarse: bool,
+    shared: Sequence[tuple[int, float]],
 ) -> Iterator[tuple[Point, Point]]:
     for axis, low, high in _rooms(first, second):
         ruler = rulers.x if axis == 0 else rulers.y
         middle = (low + high) / 2
         marks = list(ruler.marks(low + room, high - room, coarse))
+        common = [mark for mark in marks if any(a == axis and abs(at - mark) < 1e-6 for a, at in shared)]
+        marks = common or marks
         if marks:
             yield _across(axis, min(marks, key=lambda mark: (round(abs(mark - middle), 6), mark)), span)
 

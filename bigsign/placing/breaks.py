@@ -11,10 +11,11 @@ from shapely.ops import substring
 
 from bigsign.placing.cut_lines import LaidCut
 from bigsign.placing.rulers import Rulers
-from bigsign.plan_records import Break, BreakEnd, GapAt, Point
+from bigsign.plan_records import Break, BreakEnd, GapAt, NextBest, Point
 from bigsign.reading.lettering import Lettering, Line
-from bigsign.splitting.tree import Contact, Edge
+from bigsign.splitting.tree import Contact, Edge, NextPlace
 from bigsign.units import to_tape
+from bigsign.wording import phrase
 
 __all__ = ["PanelShape", "Parted", "make_break"]
 
@@ -79,6 +80,7 @@ def make_break(
         max((seam.overlap for seam in seams), default=0.0), _why(tightest, parted, lettering),
         upper=next((one.upper for one in parted if one.upper), None),
         overlap=to_tape(seams[0].overlap, rulers.x.step) if seams and seams[0].overlap else None,
+        next_best=None if cut.next_place is None else _next_best(cut.next_place, lettering),
     )  # fmt: skip
 
 
@@ -182,3 +184,28 @@ def _why(kind: str, parted: Sequence[Parted], lettering: Lettering) -> str:
         "contact": f"through film, {f'at the join of {pair}' if edge.a != edge.b else f'through {first}'}, "
         "because the piece is larger than the usable area",
     }[kind]
+
+
+def _next_best(place: NextPlace, lettering: Lettering) -> NextBest:
+    """Return what the next best place for a cut would have cost, in figures and in one line."""
+    if not place.found:
+        return NextBest(0, 0, 0.0, 0.0, phrase("next.none"))
+    text = {glyph.id: glyph.text for glyph in lettering.glyphs}
+    costs = [
+        phrase(key + ("" if abs(figure) == 1 else "_many"), n=abs(figure))
+        for key, figure in (("next.break", place.breaks), ("next.panel", place.panels))
+        if figure > 0
+    ]
+    if not costs and place.risk > 0:
+        costs = [phrase("next.risk", n=f"{place.risk:.2f}") if place.risk >= 0.01 else phrase("next.hair")]
+    if not costs and place.area > 0:
+        costs = [phrase("next.area")]
+    cost = phrase("next.nothing") if not costs else phrase("next.and").join(costs)
+    if place.a is None or place.b is None:
+        words = phrase("next.elsewhere", cost=cost)
+    elif place.a == place.b:
+        words = phrase("next.through", first=text.get(place.a) or place.a, cost=cost)
+    else:
+        names = {"first": text.get(place.a) or place.a, "second": text.get(place.b) or place.b}
+        words = phrase("next.between", cost=cost, **names)
+    return NextBest(place.breaks, place.panels, place.risk, place.area, words)

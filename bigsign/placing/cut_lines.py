@@ -17,7 +17,7 @@ from bigsign.placing.stepped_lines import choose_steps
 from bigsign.plan_records import Point
 from bigsign.reading.lettering import Bounds
 from bigsign.splitting.graph import ColourGraph
-from bigsign.splitting.tree import Branch, Contact, Leaf, Node, leaves
+from bigsign.splitting.tree import Branch, Contact, Leaf, NextPlace, Node, leaves
 from bigsign.tolerances import TOLERANCES
 
 __all__ = ["LaidCut", "LaidLeaf", "LaidTree", "Wanted", "lay_cuts"]
@@ -28,10 +28,14 @@ FAR = 1000.0  # mm beyond the board
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What is asked of the lines: clearance from film and how far trims reach beyond it, mm."""
+    """What is asked of the lines: clearance from film and how far trims reach beyond it, mm.
+
+    ``shared``: (axis, place) of lines of other colours; of marks equally good those are taken.
+    """
 
     clearance: float
     margin: float
+    shared: tuple[tuple[int, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +51,7 @@ class LaidCut:
     right: str
     chosen: ChosenLine
     halves: tuple[Polygon, Polygon]
+    next_place: NextPlace | None = None
 
     def side(self, second: bool) -> Polygon:
         """Return everything on the first or the second side of the cut, far beyond the board."""
@@ -135,14 +140,14 @@ def _lay(
         at = [(0, c.line[0][0]) if c.line[0][0] == c.line[1][0] else (1, c.line[0][1]) for c in seams]
         chosen = choose_steps(films[0], films[1], rulers, wanted.clearance, span, at)
     if chosen is None:
-        chosen = choose_line(hulls[0], hulls[1], rulers, wanted.clearance, span)
+        chosen = choose_line(hulls[0], hulls[1], rulers, wanted.clearance, span, wanted.shared)
     x0, y0, x1, y1 = region.bounds
     far = box(x0 - FAR, y0 - FAR, x1 + FAR, y1 + FAR)
     lefthand, righthand = sides_of(chosen.points, far)
     first_left = lefthand.intersection(films[0]).area >= righthand.intersection(films[0]).area
     halves = (lefthand, righthand) if first_left else (righthand, lefthand)
     left, right = (path + "0", path + "1") if first_left else (path + "1", path + "0")
-    laid = LaidCut(path, _through(region, chosen.points), left, right, chosen, halves)
+    laid = LaidCut(path, _through(region, chosen.points), left, right, chosen, halves, node.next_place)
     first, second = (_holding(region.intersection(half), film) for half, film in zip(halves, films, strict=True))
     return laid, first, second
 

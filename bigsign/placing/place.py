@@ -63,7 +63,9 @@ class Placing:
 def place(project: Project, artwork: Artwork, lettering: Lettering, splitting: Splitting) -> Placing:
     """Return where everything stands on the board."""
     rulers = Rulers.of(project.board, project.plan.tape_step)
-    placed = [_place_tree(project, tree, lettering, rulers) for tree in splitting.trees]
+    placed: list[_PlacedTree] = []
+    for tree in splitting.trees:
+        placed.append(_place_tree(project, tree, lettering, rulers, _lines_of(placed, tree.colour)))
     ids = {panel.id: f"panel-{n:02d}" for n, panel in enumerate((p for t in placed for p in t.panels), 1)}
     ids |= {cut.id: f"cut-{n:02d}" for n, cut in enumerate((c for t in placed for c in t.cuts), 1)}
     panels: list[PlacedPanel] = []
@@ -95,11 +97,24 @@ class _PlacedTree:
     laps: tuple[tuple[str, str], ...]
 
 
-def _place_tree(project: Project, tree: CutTree, lettering: Lettering, rulers: Rulers) -> _PlacedTree:
+def _lines_of(placed: Sequence[_PlacedTree], colour: str) -> tuple[tuple[int, float], ...]:
+    """Return (axis, place) of the plumb and level lines of other colours."""
+    out: dict[tuple[int, float], None] = {}
+    for tree in placed:
+        for cut in tree.cuts if tree.panels[0].colour != colour else ():
+            (x0, y0), (x1, y1) = cut.line[0], cut.line[-1]
+            if len(cut.line) == 2 and (abs(x0 - x1) < 1e-6 or abs(y0 - y1) < 1e-6):
+                out[(0, x0) if abs(x0 - x1) < 1e-6 else (1, y0)] = None
+    return tuple(out)
+
+
+def _place_tree(
+    project: Project, tree: CutTree, lettering: Lettering, rulers: Rulers, shared: tuple[tuple[int, float], ...]
+) -> _PlacedTree:
     settings, graph = project.plan, tree.graph
     board = project.board.outline.bounds
     turnings = [False] if project.turning == "none" else [False, True]
-    wanted = Wanted(settings.clearance, settings.trim_margin)
+    wanted = Wanted(settings.clearance, settings.trim_margin, shared)
     laid = lay_cuts(tree.root, graph, board, rulers, wanted)
     pieces_of = {glyph.id: glyph.pieces for glyph in lettering.glyphs}
     name = f"{tree.colour}/{graph.layer}/"

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from bigsign.sheets.items import Area, Box, Circle, Item, Point, Stroke, Text
-from bigsign.sheets.labels import spread
+from bigsign.sheets.labels import clashes, spread
 from bigsign.sheets.metrics import ink_box
 from bigsign.sheets.style import ACCENT, FINE, GREY, HAIR, MEASURE_CAP, SMALL_CAP
 from bigsign.sheets.writing import line, text_width
@@ -26,6 +26,8 @@ __all__ = [
 GAP = 6.5  # from the drawing to its dimension line
 PITCH = 5.0  # between the middles of figures along a row
 NOTE = 3.4  # what a note adds to that
+
+EVERYWHERE = (-1e9, -1e9, 1e9, 1e9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +163,9 @@ def running(
             starts.append((datum, (start, corner[1] - GAP), True))
         else:
             items, start = _down(found, datum, corner[0], limits)
+            if clashes([*out, *items], EVERYWHERE):  # figures crowded up beside those of the line above
+                below = (max(limits[0], corner[1] - GAP + 2.0), limits[1])
+                items, start = _down(found, datum, corner[0], below)
             starts.append((datum, (corner[0] - GAP, start), False))
         out += items
     for datum, at, level in starts:

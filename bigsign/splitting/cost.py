@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from bigsign.project import PlanSettings, Weights
 
 __all__ = ["Family", "Pair", "Policy", "risk_of"]
@@ -142,12 +144,19 @@ class Family:
 
     def _incompatible(self) -> tuple[int, ...]:
         """Bits of the units that can't share a panel with each unit."""
-        out = [0] * len(self.boxes)
-        for i in range(len(out)):
-            for j in range(i + 1, len(out)):
-                if not self.fits(1 << i | 1 << j):
-                    out[i] |= 1 << j
-                    out[j] |= 1 << i
+        if not self.boxes:
+            return ()
+        boxes = np.asarray(self.boxes, dtype=float)
+        out = []
+        for index, box in enumerate(boxes):
+            width = np.maximum(boxes[:, 2], box[2]) - np.minimum(boxes[:, 0], box[0])
+            height = np.maximum(boxes[:, 3], box[3]) - np.minimum(boxes[:, 1], box[1])
+            fit = np.zeros(len(boxes), dtype=bool)
+            for w, h in self.limits:
+                fit |= (width <= w) & (height <= h)
+            fit[index] = True
+            bits = int.from_bytes(np.packbits(~fit, bitorder="little").tobytes(), "little")
+            out.append(bits | self.apart[index])
         return tuple(out)
 
     def cut(self, first: int, second: int) -> tuple[int, int]:

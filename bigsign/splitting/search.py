@@ -9,24 +9,28 @@ raised a panel at a time (and a break at a time), so that the first tree found i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 from bigsign.splitting.cost import RISK_BITS, Family, Policy
 from bigsign.splitting.separations import Separations
 
-__all__ = ["Found", "Parting", "search", "units_of"]
+__all__ = ["Found", "Other", "Parting", "search", "units_of"]
 
 # A parting is a set of units that stay together, or two partings.
 Parting = int | tuple["Parting", "Parting"]
 
 ANY_RISK = (1 << RISK_BITS) - 1
+WORSE = 3  # breaks and panels more up to which a next best place is looked for
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
     """What a search found: the best parting (None: there is none), its cost, and what is proved.
 
-    ``bound`` is (breaks, panels, risk) below which nothing is possible, risk None where it was not settled.
+    ``bound`` is (breaks, panels, risk) below which nothing is possible, risk None where it was not settled. ``others``
+    holds, for each set of units that the parting cuts, the next best cut of it (None: no other leads to a parting);
+    sets for which it was not settled are absent.
     """
 
     parting: Parting | None
@@ -35,6 +39,18 @@ class Found:
     proved: bool
     states: int
     bound: tuple[int, int, int | None]
+    others: Mapping[int, Other | None] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Other:
+    """The best cut of a set of units but for the one chosen: one side of it, and what it costs more in all."""
+
+    side: int
+    breaks: int
+    panels: int
+    risk: int
+    area: int
 
 
 @dataclass(slots=True)
@@ -59,6 +75,9 @@ def search(family: Family, separations: Separations, policy: Policy, budget: int
     return _Search(family, separations, policy, budget, prune).run()
 
 
+EXPLAIN = 400  # states more that may be visited to say what the next best places would have cost
+
+
 class _Search:
     def __init__(self, family: Family, separations: Separations, policy: Policy, budget: int, prune: bool) -> None:
         self.family, self.separations, self.policy = family, separations, policy
@@ -79,7 +98,8 @@ class _Search:
             self.rough_tree = self.descend(everything, {})
             if self.rough_tree is None:
                 return Found(None, 0, 0, True, self.states, (floor[0], floor[1], None))
-            return self.climb(everything, floor, self.cost_of(self.rough_tree)[0])
+            found = self.climb(everything, floor, self.cost_of(self.rough_tree)[0])
+            return replace(found, others=self.next_best(everything))
         except _OutOfBudgetError:
             return self.give_up()
 
@@ -108,6 +128,59 @@ class _Search:
                     return Found(self.tree(units), best.cost, best.area, True, self.states, found)
                 second += 1
             first += 1
+
+    def next_best(self, everything: int) -> dict[int, Other | None]:
+        """Return, for each set that the best parting cuts, the next best cut of it."""
+        self.budget = self.states + EXPLAIN
+        out: dict[int, Other | None] = {}
+        stack = [everything]
+        while stack:
+            units = stack.pop()
+            best = self.exact[units]
+            if best is None or best.cut is None:
+                continue
+            stack.extend(best.cut)
+            try:
+                out[units] = self.runner_up(units, best, best.cut)
+            except _OutOfBudgetError:
+                break
+        return out
+
+    def runner_up(self, units: int, best: _Best, chosen: tuple[int, int]) -> Other | None:
+        """Return the best cut of ``units`` that leads to other panels; None if there is none."""
+        second: tuple[int, int, int] | None = None
+        ours = self.panels_of(units)
+        limit = best.cost + self.policy.pack(WORSE, WORSE, ANY_RISK)
+        for least, cost, side, other in self.cuts(units):
+            if least > limit or (second is not None and least > second[0]):
+                break
+            if side in chosen:
+                continue
+            left = self.solve(side, limit - cost - self.floor(other))
+            right = None if left is None else self.solve(other, limit - cost - left.cost)
+            if left is None or right is None:
+                continue
+            total = (cost + left.cost + right.cost, max(left.area, right.area), side)
+            if (second is None or total < second) and self.panels_of(side) | self.panels_of(other) != ours:
+                second, limit = total, total[0]
+        if second is None:
+            return None
+        here, there = self.policy.unpack(best.cost), self.policy.unpack(second[0])
+        return Other(
+            second[2], there[0] - here[0], there[1] - here[1], there[2] - here[2], second[1] - best.area
+        )
+
+    def panels_of(self, units: int) -> frozenset[int]:
+        """Return the panels of the best parting of ``units``."""
+        out = set()
+        stack = [self.tree(units)]
+        while stack:
+            part = stack.pop()
+            if isinstance(part, int):
+                out.add(part)
+            else:
+                stack.extend(part)
+        return frozenset(out)
 
     def give_up(self) -> Found:
         """Return the rough parting, with what was proved before the budget ran out."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import product
 
 from shapely.geometry import MultiPolygon
@@ -15,12 +15,13 @@ from bigsign.project import Cutter, PlanSettings
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.cost import Family, Pair, Policy, risk_of
 from bigsign.splitting.graph import ColourGraph
+from bigsign.splitting.large import LARGE, search_areas
 from bigsign.splitting.layers import glyph_outlines, layered_graphs
 from bigsign.splitting.seams import Marks, part_pieces, reunite
-from bigsign.splitting.search import Found, Parting, search
+from bigsign.splitting.search import Found, Other, Parting, search, units_of
 from bigsign.splitting.separations import Hooks, Separations
 from bigsign.splitting.too_big import PieceTooBigError, interlock_faults, piece_faults, wish_faults
-from bigsign.splitting.tree import Branch, CutTree, Leaf, Measures, Node, SearchReport, Splitting, leaves
+from bigsign.splitting.tree import Branch, CutTree, Leaf, Measures, NextPlace, Node, SearchReport, Splitting, leaves
 from bigsign.splitting.units import Unit, enclosed_pairs, merge_units, touching_pairs
 from bigsign.splitting.ways import Profiles
 from bigsign.splitting.wishes import Resolved, resolve_wishes
@@ -39,7 +40,7 @@ class _Level:
 
     units: Sequence[Unit]
     family: Family
-    separations: Separations
+    separations: Separations | None = None
 
 
 def split(
@@ -107,7 +108,7 @@ def split_colour(
     level, found, method = colour.best(words, letters, given_up, budget)
     if found.parting is None:
         raise InputError(_no_parting(wishes, graph))
-    root = _tree(found.parting, level.units, graph)
+    root = _tree(found.parting, level.units, graph, found.others)
     graph = reunite(graph, [leaf.atoms for leaf in leaves(root)])
     findings = [] if found.proved else [_unproved(graph.colour, found)]
     findings.extend(_interlock_findings(found, level, graph, lettering))
@@ -207,13 +208,24 @@ class _Colour:
         whole words can't be cut apart, or where fewer panels come first.
         """
         policy = Policy.of(self.settings)
+        if len(words) > LARGE:
+            family = make_family(self.graph, words, self.limits, self.settings, self.wishes)
+
+            def some(ranks: Sequence[int]) -> Found:
+                level = self.level([words[rank] for rank in ranks])
+                return self.search(level, policy, budget // 10)
+
+            found = search_areas(family, some, policy)
+            return _Level(words, family), found, "words as units, area by area"
         coarse = self.level(words)
-        found = search(coarse.family, coarse.separations, policy, budget)
+        found = self.search(coarse, policy, budget)
         settled = found.parting is None or self.settled(found, policy, coarse, letters, given_up)
         if found.proved and found.parting is not None and settled:
             return coarse, found, "words as units"
+        if len(letters) > LARGE and found.parting is not None:
+            return coarse, replace(found, proved=False), "words as units"
         fine = self.level(letters)
-        other = search(fine.family, fine.separations, policy, budget)
+        other = self.search(fine, policy, budget)
         better = other.parting is not None and (
             found.parting is None or (other.cost, other.area) < (found.cost, found.area)
         )
@@ -221,7 +233,12 @@ class _Colour:
         if better or other.proved:
             level, best, method = fine, other, "letters as units"
         states = found.states + other.states
-        return level, Found(best.parting, best.cost, best.area, other.proved, states, other.bound), method
+        return level, replace(best, proved=other.proved, states=states, bound=other.bound), method
+
+    def search(self, level: _Level, policy: Policy, budget: int) -> Found:
+        """Search a level that holds its separations."""
+        assert level.separations is not None
+        return search(level.family, level.separations, policy, budget)
 
     def settled(
         self,
@@ -269,14 +286,18 @@ def make_family(
     settings: PlanSettings,
     wishes: Sequence[Resolved],
 ) -> Family:
-    """Return the family of a search: units with their boxes, edges, wishes, lines and words."""
+    """Return the family of a search: units (all of a graph, or some) with boxes, edges, wishes, lines, words."""
     unit_of_atom = {atom: rank for rank, unit in enumerate(units) for atom in unit.atoms}
-    units_of = {node: [unit_of_atom[atom] for atom in atoms] for node, atoms in graph.atoms_of.items()}
+    stands = {
+        node: [unit_of_atom[atom] for atom in atoms if atom in unit_of_atom]
+        for node, atoms in graph.atoms_of.items()
+        if any(atom in unit_of_atom for atom in atoms)
+    }
     gaps: dict[int, float] = {}
     joins: dict[int, int] = {}
     for join in graph.joins:
-        a, b = unit_of_atom[join.a], unit_of_atom[join.b]
-        if a != b:
+        a, b = unit_of_atom.get(join.a), unit_of_atom.get(join.b)
+        if a != b and a is not None and b is not None:
             both = 1 << a | 1 << b
             gaps[both] = min(gaps.get(both, float("inf")), join.gap_mm)
             joins[both] = joins.get(both, 0) + (graph.edges[join.edge].kind == "letter")
@@ -285,17 +306,21 @@ def make_family(
     apart = [0] * len(units)
     for wish in wishes:
         for first, second in wish.apart:
-            for a, b in product(units_of.get(first, ()), units_of.get(second, ())):
+            for a, b in product(stands.get(first, ()), stands.get(second, ())):
                 if a != b:
                     apart[a] |= 1 << b
                     apart[b] |= 1 << a
     rows: dict[int, int] = {}
     for node, rank in graph.line_of.items():
-        rows[rank] = rows.get(rank, 0) | _bits(units_of[node])
+        if node not in stands:
+            continue
+        rows[rank] = rows.get(rank, 0) | _bits(stands[node])
     spelled: dict[str, int] = {}
     for node, word in graph.word_of.items():
+        if node not in stands:
+            continue
         # a letter that a seam parts makes no break of its own: its word counts with one part of it
-        spelled[word] = spelled.get(word, 0) | 1 << units_of[node][0]
+        spelled[word] = spelled.get(word, 0) | 1 << stands[node][0]
     return Family(
         [unit.bounds for unit in units], limits, pairs, apart,
         [rows[rank] for rank in sorted(rows)], [spelled[word] for word in sorted(spelled)],
@@ -309,13 +334,39 @@ def _bits(ranks: Sequence[int]) -> int:
     return out
 
 
-def _tree(parting: Parting, units: Sequence[Unit], graph: ColourGraph) -> Node:
+def _tree(
+    parting: Parting, units: Sequence[Unit], graph: ColourGraph, others: Mapping[int, Other | None]
+) -> Node:
     if isinstance(parting, int):
-        atoms = sorted(atom for rank, unit in enumerate(units) if parting >> rank & 1 for atom in unit.atoms)
+        atoms = _atoms(parting, units)
         order = {node: rank for rank, node in enumerate(node for atom in graph.atoms for node in atom.nodes)}
         nodes = dict.fromkeys(node for atom in atoms for node in graph.atoms[atom].nodes)
         return Leaf(tuple(sorted(nodes, key=order.__getitem__)), tuple(atoms))
-    return Branch(_tree(parting[0], units, graph), _tree(parting[1], units, graph))
+    first, second = (_tree(side, units, graph, others) for side in parting)
+    everything = units_of(parting)
+    if everything not in others:
+        return Branch(first, second)
+    return Branch(first, second, _next_place(others[everything], everything, units, graph))
+
+
+def _atoms(mask: int, units: Sequence[Unit]) -> list[int]:
+    return sorted(atom for rank, unit in enumerate(units) if mask >> rank & 1 for atom in unit.atoms)
+
+
+def _next_place(other: Other | None, everything: int, units: Sequence[Unit], graph: ColourGraph) -> NextPlace:
+    """Return what another cut would have cost, and between which two nodes it would have run."""
+    if other is None:
+        return NextPlace(False)
+    here, there = set(_atoms(other.side, units)), set(_atoms(everything ^ other.side, units))
+    parted = [
+        join for join in graph.joins
+        if (join.a in here and join.b in there) or (join.a in there and join.b in here)
+    ]  # fmt: skip
+    edge = graph.edges[min(parted, key=lambda join: (join.gap_mm, join.edge)).edge] if parted else None
+    return NextPlace(
+        True, other.breaks, other.panels, other.risk / 1000, other.area * 100.0,
+        None if edge is None else edge.a, None if edge is None else edge.b,
+    )  # fmt: skip
 
 
 def _largest_area(root: Node, graph: ColourGraph) -> float:

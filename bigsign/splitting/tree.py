@@ -11,7 +11,8 @@ if TYPE_CHECKING:
     from bigsign.splitting.graph import ColourGraph
 
 __all__ = [
-    "Branch", "Contact", "CutTree", "Edge", "Join", "Leaf", "Measures", "Node", "SearchReport", "Splitting", "leaves",
+    "Branch", "Contact", "CutTree", "Edge", "Join", "Leaf", "Measures", "NextPlace", "Node", "SearchReport",
+    "Splitting", "leaves",
 ]  # fmt: skip
 
 
@@ -71,11 +72,32 @@ class Leaf:
 
 
 @dataclass(frozen=True, slots=True)
+class NextPlace:
+    """The best parting with another cut in a cut's place: what it costs more, tier by tier (less where negative).
+
+    ``a`` and ``b`` are the nodes of the tightest edge which that cut parts, None if it parts none. ``found`` is False
+    where no other cut there leads to panels that fit.
+    """
+
+    found: bool
+    breaks: int = 0
+    panels: int = 0
+    risk: float = 0.0
+    area: float = 0.0
+    a: str | None = None
+    b: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Branch:
-    """One straight cut: everything of ``first`` lies on one side of a line, everything of ``second`` on the other."""
+    """One cut: everything of ``first`` lies on one side of it, everything of ``second`` on the other.
+
+    ``next_place`` is None where it was not looked for.
+    """
 
     first: Node
     second: Node
+    next_place: NextPlace | None = None
 
 
 Node = Leaf | Branch

@@ -22,7 +22,9 @@ class FoundGlyph:
 
 @dataclass(frozen=True, slots=True)
 class FoundLine:
-    """A line in reading order. ``source`` keeps lines of different origins (blocks, drawings) in different blocks."""
+    """A line in reading order; for ``arc`` see ``Line``.
+
+    ``source`` keeps lines of different origins (blocks, drawings) in different blocks."""
 
     text: str | None
     glyphs: tuple[FoundGlyph, ...]
@@ -33,6 +35,7 @@ class FoundLine:
     stacked: bool = False
     rtl: bool = False
     doubt: str = ""
+    arc: tuple[float, float, float] | None = None
 
     @property
     def bounds(self) -> Bounds:

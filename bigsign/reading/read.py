@@ -79,6 +79,8 @@ def _line_key(line: FoundLine) -> tuple[int, float, float, float]:
 
 
 def _follows(upper: FoundLine, lower: FoundLine) -> bool:
+    if upper.arc is not None or lower.arc is not None:
+        return _concentric(upper, lower)
     if upper.source != lower.source or upper.stacked != lower.stacked or abs(upper.angle - lower.angle) > 1e-6:
         return False
     angle = math.radians(upper.angle)
@@ -95,6 +97,16 @@ def _follows(upper: FoundLine, lower: FoundLine) -> bool:
     height = max(upper.cap_height, lower.cap_height)
     (a0, a1), (b0, b1) = along(upper), along(lower)
     return 0.3 * min(upper.cap_height, lower.cap_height) < pitch < 2 * height and a0 < b1 and b0 < a1
+
+
+def _concentric(upper: FoundLine, lower: FoundLine) -> bool:
+    """Whether two lines stand on arcs about one centre, a line's pitch apart."""
+    if upper.arc is None or lower.arc is None or upper.source != lower.source:
+        return False
+    height = max(upper.cap_height, lower.cap_height)
+    apart = math.dist(upper.arc[:2], lower.arc[:2])
+    pitch = abs(upper.arc[2] - lower.arc[2])
+    return apart < 0.5 * height and 0.3 * min(upper.cap_height, lower.cap_height) < pitch < 2 * height
 
 
 def _with_ids(blocks: Sequence[Sequence[FoundLine]], ornaments: Sequence[str]) -> Lettering:
@@ -127,7 +139,7 @@ def _with_ids(blocks: Sequence[Sequence[FoundLine]], ornaments: Sequence[str]) -
             lines.append(
                 Line(
                     line_id, line.text, tuple(own), line.baseline, line.angle, line.cap_height, number,
-                    line.stacked, line.rtl,
+                    line.stacked, line.rtl, line.arc,
                 )
             )  # fmt: skip
             if line.doubt:

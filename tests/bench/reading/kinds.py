@@ -31,7 +31,8 @@ SERIF = ("Alfa Slab One", "Lora", "Playfair Display", "Roboto Slab", "Noto Serif
 HEAVY = ("Anton", "Archivo Black", "Alfa Slab One", "Titan One", "Lato Black", "Lilita One", "Russo One")
 SCRIPT = ("Lobster", "Pacifico", "Dancing Script", "Oleo Script", "Satisfy", "Yellowtail", "Lobster Two")
 ITALIC = (
-    "Lato Italic", "Lato Bold Italic", "Montserrat Italic", "Playfair Display Italic", "Lora Italic", "Fira Sans Italic",
+    "Lato Italic", "Lato Bold Italic", "Montserrat Italic", "Playfair Display Italic", "Lora Italic",
+    "Fira Sans Italic",
     "Bitter Italic", "Barlow Black Italic", "Josefin Sans Italic", "Libre Baskerville Italic",
 )  # fmt: skip
 GREEK = ("Noto Sans", "Noto Serif", "Fira Sans", "Open Sans", "Roboto Slab", "Arimo", "Inter", "Comfortaa")
@@ -55,7 +56,7 @@ class Case:
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind: ``count`` phrases in each face; ``turns`` are drawn from; ``level``, ``hard`` or ``apart`` by its goal."""
+    """A kind: ``count`` phrases in each face; ``turns`` are drawn from; ``group`` says what goal it has."""
 
     name: str
     group: str

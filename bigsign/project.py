@@ -18,6 +18,7 @@ __all__ = [
     "DrawingSpec",
     "Film",
     "FontFile",
+    "Given",
     "LetteringSpec",
     "PlanSettings",
     "Project",
@@ -106,6 +107,14 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True)
+class Given:
+    """Words given for lettering read from outlines: texts in reading order, and where they stand in the file."""
+
+    words: tuple[str, ...]
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
 class PlanSettings:
     """The [plan] table; lengths in mm."""
 
@@ -141,3 +150,4 @@ class Project:
     plan: PlanSettings
     colour_names: Mapping[str, str]
     sha256: str
+    given: Given | None = None

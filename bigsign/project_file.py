@@ -6,6 +6,7 @@ All faults are gathered and raised together. This is the only place that reads i
 from __future__ import annotations
 
 import difflib
+import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -15,7 +16,7 @@ from shapely.geometry import box
 
 from bigsign.errors import Fault, InputError, LengthError, NotYetError
 from bigsign.presets import read_cutters
-from bigsign.project import Board, Cutter, DrawingSpec, Film, LetteringSpec, PlanSettings, Project, Wish
+from bigsign.project import Board, Cutter, DrawingSpec, Film, Given, LetteringSpec, PlanSettings, Project, Wish
 from bigsign.project_blocks import drawing_block, lettering_block, missing_characters
 from bigsign.project_inputs import Inputs, cutter_files, read_file, version
 from bigsign.toml_table import Table, parse_toml
@@ -27,8 +28,8 @@ LARGEST_PROJECT = 1_000_000  # bytes
 LEAST_USABLE = 25.0  # mm
 DEFAULT_BORDER = 6.35  # mm
 LONGEST_NAME = 60  # characters: what a title block has room for
-LATER_TABLES = ("stock", "press", "marks", "slip", "reading", "seams")
-TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan")
+LATER_TABLES = ("stock", "press", "marks", "slip", "seams")
+TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan", "reading")
 
 
 def load_project(path: Path | str) -> Project:
@@ -71,6 +72,7 @@ class _Reader(Inputs):
         cutter, turning = self.cutter(top)
         film = self.film(top)
         settings = self.settings(top)
+        given = self.given(top)
         blocks = self.blocks(top, board)
         if self.faults:
             raise InputError([*self.faults, *self.later])
@@ -78,7 +80,7 @@ class _Reader(Inputs):
             raise NotYetError(self.later)
         return Project(
             sign[0], sign[1], self.path.name, board, cutter, turning, film, tuple(blocks), settings,
-            dict(self.names), self.digest.hexdigest(),
+            dict(self.names), self.digest.hexdigest(), given,
         )  # fmt: skip
 
     def table(self, top: Table, name: str) -> Table:
@@ -235,6 +237,20 @@ class _Reader(Inputs):
             out.extend(Wish(key, (text,), table.where(key)) for text in texts if text.strip())
         return out
 
+    def given(self, top: Table) -> Given | None:
+        table = self.table(top, "reading")
+        right = 'the words of the drawing in reading order, as ["FRESH EGGS", "& HONEY"]'
+        texts = table.texts("words", right)
+        table.finish()
+        if texts is None:
+            return None
+        if not texts or not all(text.strip() for text in texts):
+            table.fault("words", "words holds no text or an empty one", right)
+            return None
+        if not any("file" in block for block in _tables(top.values.get("artwork"))):
+            table.fault("words", "words are given, but no drawing", "an [[artwork]], or leave [reading] out")
+        return Given(tuple(unicodedata.normalize("NFC", text) for text in texts), table.where("words"))
+
     def blocks(self, top: Table, board: Board) -> list[LetteringSpec | DrawingSpec]:
         placed: list[tuple[int, LetteringSpec | DrawingSpec | None]] = []
         for name, read in (("lettering", lettering_block), ("artwork", drawing_block)):
@@ -262,6 +278,10 @@ def _what_and_right(error: LengthError) -> tuple[str, str]:
         return what, right
     what, _, right = str(error).partition(" is not ")
     return f"{what} is no step of a tape", right
+
+
+def _tables(found: object) -> list[Mapping[str, Any]]:
+    return [part for part in found if isinstance(part, Mapping)] if isinstance(found, list) else []
 
 
 def _or(value: float | None, default: float) -> float:

@@ -253,7 +253,7 @@ def test_brackets_within_texts_do_not_count_as_nesting(tmp_path: Path) -> None:
     "more",
     [
         '[film]\nkind = "heat"\n', '[film]\nside = "inside"\n', '[plan]\npolicy = "mats"\n', "[stock]\n", "[press]\n",
-        "[marks]\nsize = 3\n", "[slip]\n", "[reading]\n", "[seams]\n",
+        "[marks]\nsize = 3\n", "[slip]\n", "[seams]\n",
     ],
 )  # fmt: skip
 def test_what_is_not_built_yet_says_so(tmp_path: Path, more: str) -> None:
@@ -375,3 +375,19 @@ def test_no_sign_table_makes_anything_but_faults(
         return
     assert found
     assert all(fault.what and fault.right and fault.where.startswith("stand.toml") for fault in found)
+
+
+def test_given_words_are_read_with_a_drawing(tmp_path: Path) -> None:
+    (tmp_path / "leaf.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"/>')
+    drawing = '[[artwork]]\nfile = "leaf.svg"\n[reading]\nwords = ["FRESH EGGS", "& HONEY"]\n'
+    given = load(tmp_path, SMALL + drawing).given
+    assert given is not None
+    assert given.words == ("FRESH EGGS", "& HONEY")
+    assert "[reading] words" in given.where
+
+
+@pytest.mark.parametrize("words", ["[]", '["  "]', '"FRESH"', '["FRESH"]', "[1]"])
+def test_given_words_are_texts_and_need_a_drawing(tmp_path: Path, words: str) -> None:
+    with pytest.raises(InputError) as caught:
+        load(tmp_path, SMALL + f"[reading]\nwords = {words}\n")
+    assert "[reading] words" in str(caught.value.faults[0])

@@ -24,7 +24,9 @@ class FoundGlyph:
 class FoundLine:
     """A line in reading order; for ``arc`` see ``Line``.
 
-    ``source`` keeps lines of different origins (blocks, drawings) in different blocks."""
+    ``source`` keeps lines of different origins (blocks, drawings) in different blocks. ``gaps`` are the looks of the
+    gaps between glyphs, where they were asked for; ``words`` the texts of its words, where they were given.
+    """
 
     text: str | None
     glyphs: tuple[FoundGlyph, ...]
@@ -36,6 +38,8 @@ class FoundLine:
     rtl: bool = False
     doubt: str = ""
     arc: tuple[float, float, float] | None = None
+    gaps: tuple[float, ...] = ()
+    words: tuple[str, ...] | None = None
 
     @property
     def bounds(self) -> Bounds:

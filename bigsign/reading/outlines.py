@@ -14,6 +14,7 @@ from bigsign.artwork.pieces import Piece
 from bigsign.reading.choose import choose_ways
 from bigsign.reading.columns import Column
 from bigsign.reading.found import FoundGlyph, FoundLine
+from bigsign.reading.gaps import look_of_gaps
 from bigsign.reading.glyphs import Part, group_parts
 from bigsign.reading.lean import lean_of
 from bigsign.reading.nests import find_nests
@@ -26,14 +27,14 @@ __all__ = ["read_outlines"]
 LONE_LETTER = "a shape by itself, as tall as the letters over or under it, is read as a letter."
 
 
-def read_outlines(pieces: Sequence[Piece]) -> tuple[list[FoundLine], list[str]]:
-    """Return the lines found among pieces of one colour, and the ids of the ornaments left over."""
+def read_outlines(pieces: Sequence[Piece], gaps: bool = False) -> tuple[list[FoundLine], list[str]]:
+    """Return the lines found among pieces of one colour, with their ``gaps`` if asked, and the ornaments' ids."""
     nests = find_nests([Part(piece.id, piece.shape, piece.shape.bounds) for piece in pieces])
     if not nests.parts:
         return [], sorted(nests.frames)
     chosen = choose_ways(nests.parts)
     ornaments = list(nests.frames)
-    reader = _Reader({part.piece: part for part in nests.parts}, nests.kernels, pieces[0].colour)
+    reader = _Reader({part.piece: part for part in nests.parts}, nests.kernels, pieces[0].colour, gaps)
     seen = list(chosen.rows)
     if chosen.level:
         rows, loose = rows_of(chosen.level)
@@ -72,8 +73,8 @@ def _grouped(view: View, row: Row) -> tuple[View, Row, list[list[Part]]]:
 class _Reader:
     """Turns rows and columns, as seen in views, into found lines on the board."""
 
-    def __init__(self, parts: dict[str, Part], kernels: dict[str, tuple[str, ...]], colour: str) -> None:
-        self.parts, self.kernels, self.colour = parts, kernels, colour
+    def __init__(self, parts: dict[str, Part], kernels: dict[str, tuple[str, ...]], colour: str, gaps: bool) -> None:
+        self.parts, self.kernels, self.colour, self.gaps = parts, kernels, colour, gaps
 
     def pieces(self, parts: Sequence[Part]) -> tuple[str, ...]:
         """Return the pieces of parts, with those they hold."""
@@ -97,7 +98,9 @@ class _Reader:
         if view.centre is not None:
             arc = (*view.centre, float(-view.radius - row.foot if view.inward else view.radius - row.foot))
             angle = float(np.degrees(np.arctan2(ends[1][1] - ends[0][1], ends[1][0] - ends[0][0]))) % 360
-        return FoundLine(None, made, ends, angle, row.height, -1, doubt=doubt, arc=arc)
+        looks = look_of_gaps([glyph for word in words for glyph in word], row.top, row.foot) if self.gaps else ()
+        gaps = tuple(float(look) for look in looks)
+        return FoundLine(None, made, ends, angle, row.height, -1, doubt=doubt, arc=arc, gaps=gaps)
 
     def column(self, column: Column) -> FoundLine:
         """Return a stacked line; its baseline is the column's middle line."""
@@ -105,4 +108,5 @@ class _Reader:
         boxes = np.array([glyph.bounds for glyph in made])
         middle = float(np.median((boxes[:, 0] + boxes[:, 2]) / 2))
         ends = ((middle, float(boxes[:, 1].min())), (middle, float(boxes[:, 3].max())))
-        return FoundLine(None, made, ends, 0.0, column.height, -1, stacked=True)
+        gaps = tuple((boxes[1:, 1] - boxes[:-1, 3]).tolist())
+        return FoundLine(None, made, ends, 0.0, column.height, -1, stacked=True, gaps=gaps)

@@ -24,7 +24,7 @@ from tests.bench.reading.shapes import Shaper, plain
 
 __all__ = [
     "MORE_PHRASES", "MORE_UPRIGHT", "PHRASES", "UPRIGHT", "Score", "phrase_artwork", "read_all", "read_one", "total",
-    "word_score", "words_of",
+    "word_pieces", "word_score", "words_of",
 ]  # fmt: skip
 
 #: Upright faces whose letters stand apart, from installed packages (OFL or Apache licences): six families, one of
@@ -135,13 +135,18 @@ def words_of(artwork: Artwork) -> set[frozenset[str]]:
     return {frozenset(p for glyph in word.glyphs for p in pieces[glyph]) for word in found.words}
 
 
-def read_one(artwork: Artwork) -> Score:
-    """Forget what is known of an artwork, read it back, and compare."""
-    truth = [
+def word_pieces(artwork: Artwork) -> list[frozenset[str]]:
+    """Return the pieces of each word that is known of an artwork."""
+    return [
         frozenset(p for glyph in line.glyphs if glyph.word == word for p in glyph.pieces)
         for line in artwork.known
         for word in dict.fromkeys(glyph.word for glyph in line.glyphs)
     ]
+
+
+def read_one(artwork: Artwork) -> Score:
+    """Forget what is known of an artwork, read it back, and compare."""
+    truth = word_pieces(artwork)
     held = Counter(p for word in truth for p in word)
     joined = {p for word in truth if any(held[q] > 1 for q in word) for p in word}
     wanted = {word for word in truth if not word & joined}

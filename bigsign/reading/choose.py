@@ -10,6 +10,7 @@ import shapely
 from networkx.utils import UnionFind
 
 from bigsign.reading.columns import Column, find_columns
+from bigsign.reading.connected import connected_rows
 from bigsign.reading.directions import angle_candidates, arc_candidates
 from bigsign.reading.evidence import Support, feet_of, is_sound, support_of
 from bigsign.reading.glyphs import Part
@@ -22,7 +23,8 @@ REACH = 3.2  # parts nearer than this many sizes (their geometric mean) belong t
 ENOUGH = 0.75  # a view that bears out this share of a group's letters takes the whole group
 BETTER = 1.25  # another view than level must be this many times as well borne out
 UPSIDE = 1.15  # and one upside down this many times as well as the upright one
-FEWEST = 3  # letters of a turned line
+FEWEST = 3  # letters of a line turned by quarters
+FEWEST_SLOPED = 4  # letters of a line turned by any other angle
 FEWEST_ON_ARC = 5  # letters of a line on an arc: any three lie on a circle
 ROUNDS = 6  # a group is taken apart into at most this many ways
 
@@ -74,12 +76,14 @@ def _choose(parts: list[Part], chosen: Chosen, rounds: int) -> None:
     if len(parts) < FEWEST or not rounds:
         chosen.level.extend(parts)
         return
+    script = any(connected_rows(rows))
     if level.share >= ENOUGH:
-        if support_of(rows, head=True).value > UPSIDE * level.value + 1 and _turned_over(parts, level, chosen):
-            return
-        chosen.level.extend(parts)
+        heads = support_of(rows, head=True).value
+        if script or heads <= UPSIDE * level.value + 1 or not _turned_over(parts, level, chosen):
+            chosen.level.extend(parts)
         return
-    best = _other_ways(parts, BETTER * level.value + 1)
+    least = 2 * level.value + 3 if script else BETTER * level.value + 1
+    best = _other_ways(parts, least)
     if best is None:
         sound = {part.piece for row in rows if is_sound(row) and len(row.parts) >= FEWEST for part in row.parts}
         rest = [part for part in parts if part.piece not in sound]
@@ -114,7 +118,8 @@ def _turned_over(parts: list[Part], level: Support, chosen: Chosen) -> bool:
 def _holds(view: View, row: Row) -> bool:
     """Whether a row is borne out by as many letters as its view asks for."""
     on, _, _ = feet_of(row)
-    return is_sound(row) and on >= (FEWEST if view.centre is None else FEWEST_ON_ARC)
+    fewest = FEWEST_ON_ARC if view.centre is not None else FEWEST if view.angle % 90 == 0 else FEWEST_SLOPED
+    return is_sound(row) and on >= fewest
 
 
 def _worth(view: View, rows: Sequence[Row]) -> float:

@@ -102,7 +102,12 @@ def arc_candidates(parts: Sequence[Part]) -> list[View]:
             kept.append(at)
         if len(kept) == KEPT:
             break
-    return [arc_view(middles, circles[at], inward) for at in kept for inward in (False, True)]
+    out: list[View] = []
+    for at in kept:
+        views = [arc_view(middles, circles[at], inward) for inward in (False, True)]
+        # the one whose letters stand upright in the middle of the arc comes first
+        out.extend(views if math.sin(views[0].seam + math.pi) < 0.01 else reversed(views))
+    return out
 
 
 def arc_view(middles: Floats, circle: Floats, inward: bool) -> View:

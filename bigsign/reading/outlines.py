@@ -7,12 +7,15 @@ letter gaps and word gaps; here they are pooled over all lines of like height.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from bigsign.artwork.pieces import Piece
+from bigsign.reading.bridges import join_bridged
 from bigsign.reading.choose import choose_ways
 from bigsign.reading.columns import Column
+from bigsign.reading.connected import connected_rows, group_connected
 from bigsign.reading.found import FoundGlyph, FoundLine
 from bigsign.reading.gaps import look_of_gaps
 from bigsign.reading.glyphs import Part, group_parts
@@ -40,18 +43,27 @@ def read_outlines(pieces: Sequence[Piece], gaps: bool = False) -> tuple[list[Fou
         rows, loose = rows_of(chosen.level)
         ornaments.extend(reader.pieces(loose))
         seen = [*((LEVEL, row) for row in rows), *seen]
-    grouped = [_grouped(view, row) for view, row in seen]
-    letters = [is_lettering(glyphs) for _, _, glyphs in grouped]
+    script = connected_rows([row for _, row in seen])
+    grouped = [reader.grouped(view, row, joined) for (view, row), joined in zip(seen, script, strict=True)]
+    letters = [joined > 0 or is_lettering(glyphs) for joined, (_, _, glyphs) in zip(script, grouped, strict=True)]
     sure = [row for (view, row, _), is_line in zip(grouped, letters, strict=True) if is_line and _level(view)]
     lines: list[tuple[Row, list[list[Part]]]] = []
     views: list[View] = []
-    for (view, row, glyphs), is_line in zip(grouped, letters, strict=True):
+    joins: list[float] = []
+    for (view, row, glyphs), is_line, joined in zip(grouped, letters, script, strict=True):
         if is_line or (len(glyphs) == 1 and _level(view) and any(between_lines(row, other) for other in sure)):
             lines.append((row, glyphs))
             views.append(view)
+            joins.append(joined)
         else:
             ornaments.extend(reader.pieces(row.parts))
-    found = [reader.line(view, *made) for view, made in zip(views, split_words(lines), strict=True)]
+    apart = [n for n, joined in enumerate(joins) if not joined]
+    for n, glyphs in zip(apart, join_bridged([lines[n] for n in apart]), strict=True):
+        lines[n] = (lines[n][0], glyphs)
+    found = [
+        reader.line(view, *made, joined)
+        for view, made, joined in zip(views, split_words(lines, joins), joins, strict=True)
+    ]
     found.extend(reader.column(column) for column in chosen.columns)
     return found, ornaments
 
@@ -60,21 +72,24 @@ def _level(view: View) -> bool:
     return view.centre is None and not view.angle
 
 
-def _grouped(view: View, row: Row) -> tuple[View, Row, list[list[Part]]]:
-    """Return a row with its glyphs; letters that lean are stood up first, in a view of their own."""
-    lean = lean_of(row.parts, row.height) if view.centre is None and len(row.parts) > 1 else 0.0
-    if lean:
-        upright = View(lean=lean, base=row.foot)
-        row = Row(upright.parts(row.parts), row.top, row.foot)
-        view = View(angle=view.angle, lean=lean, base=row.foot)
-    return view, row, group_parts(row.parts, row.top, row.foot)
-
-
 class _Reader:
     """Turns rows and columns, as seen in views, into found lines on the board."""
 
     def __init__(self, parts: dict[str, Part], kernels: dict[str, tuple[str, ...]], colour: str, gaps: bool) -> None:
         self.parts, self.kernels, self.colour, self.gaps = parts, kernels, colour, gaps
+
+    def grouped(self, view: View, row: Row, joined: float) -> tuple[View, Row, list[list[Part]]]:
+        """Return a row with its glyphs in a view of its own: letters stood up, an arc unrolled at mid height."""
+        if view.centre is not None:
+            rise = 0.5 * row.height - row.foot
+            own = replace(view, radius=view.radius + (-rise if view.inward else rise))
+            parts = own.parts([self.parts[part.piece] for part in row.parts])
+            view, row = own, Row(parts, row.top + rise, row.foot + rise)
+        elif len(row.parts) > 1 and (lean := lean_of(row.parts, row.height)):
+            upright = View(lean=lean, base=row.foot)
+            row = Row(upright.parts(row.parts), row.top, row.foot)
+            view = replace(view, lean=lean, base=row.foot)
+        return view, row, (group_connected if joined else group_parts)(row.parts, row.top, row.foot)
 
     def pieces(self, parts: Sequence[Part]) -> tuple[str, ...]:
         """Return the pieces of parts, with those they hold."""
@@ -85,9 +100,11 @@ class _Reader:
         box = box_of([self.parts[part.piece] for part in parts])
         return FoundGlyph(None, self.pieces(parts), box, self.colour, word)
 
-    def line(self, view: View, row: Row, words: Sequence[Sequence[Sequence[Part]]], doubt: str) -> FoundLine:
+    def line(
+        self, view: View, row: Row, words: Sequence[Sequence[Sequence[Part]]], doubt: str, joined: float
+    ) -> FoundLine:
         """Return a line as it stands on the board."""
-        if len(words) == len(words[0]) == 1:
+        if len(words) == len(words[0]) == 1 and not joined:
             doubt = LONE_LETTER
         made = tuple(self.glyph(glyph, number) for number, word in enumerate(words) for glyph in word)
         boxes = np.array([box_of(glyph) for word in words for glyph in word])

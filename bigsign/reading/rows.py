@@ -100,7 +100,7 @@ def _host(part: Part, rows: Sequence[Row], own: Row) -> Row | None:
             continue
         if y1 - y0 > LONE * height or x1 - x0 > 1.2 * height:
             continue
-        if y1 < row.top - 0.55 * height or y0 > row.foot + 0.45 * height:
+        if y1 < row.top - 0.55 * height or y0 > row.foot + 0.6 * height:
             continue
         away = min(max(other.box[0] - x1, x0 - other.box[2], 0.0) for other in row.parts)
         below = max(row.top - y1, y0 - row.foot, 0.0)

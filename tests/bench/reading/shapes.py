@@ -63,7 +63,8 @@ def arched(block: SetBlock, rng: random.Random) -> SetBlock:
     def bend(glyph: SetGlyph, at: int, line: SetLine) -> BaseGeometry:
         x0, _, x1, _ = glyph.outline.bounds
         place = (x0 + x1) / 2
-        angle = math.degrees((place - middle) / radius) * (1 if outward else -1)
+        own = abs(centre[1] - line.baseline[0][1])
+        angle = math.degrees((place - middle) / own) * (1 if outward else -1)
         return rotate(translate(glyph.outline, middle - place, 0), angle, origin=centre)
 
     return _each(block, bend)

@@ -16,6 +16,7 @@ from bigsign.reading.bridges import join_bridged
 from bigsign.reading.choose import choose_ways
 from bigsign.reading.columns import Column
 from bigsign.reading.connected import connected_rows, group_connected
+from bigsign.reading.evidence import feet_of
 from bigsign.reading.found import FoundGlyph, FoundLine
 from bigsign.reading.gaps import look_of_gaps
 from bigsign.reading.glyphs import Part, group_parts
@@ -27,6 +28,7 @@ from bigsign.reading.words import split_words
 
 __all__ = ["read_outlines"]
 
+UPRIGHT = 60.0  # degrees: a line turned less is taken to be upright
 LONE_LETTER = "a shape by itself, as tall as the letters over or under it, is read as a letter."
 
 
@@ -72,6 +74,18 @@ def _level(view: View) -> bool:
     return view.centre is None and not view.angle
 
 
+def _way_doubt(view: View, row: Row) -> str:
+    """Return a doubt about which way up a line is, if its view leaves one."""
+    if view.centre is not None or abs(view.angle) < UPRIGHT:
+        return ""
+    if abs(view.angle) > 180 - UPRIGHT:
+        return "it is read as standing upside down."
+    if feet_of(row, head=True)[0] < feet_of(row)[0]:
+        return ""
+    way = "upwards" if view.angle < 0 else "downwards"
+    return f"whether it reads up or down can't be told from its letters; it is taken to read {way}."
+
+
 class _Reader:
     """Turns rows and columns, as seen in views, into found lines on the board."""
 
@@ -84,10 +98,10 @@ class _Reader:
             rise = 0.5 * row.height - row.foot
             own = replace(view, radius=view.radius + (-rise if view.inward else rise))
             parts = own.parts([self.parts[part.piece] for part in row.parts])
-            view, row = own, Row(parts, row.top + rise, row.foot + rise)
+            view, row = own, Row(parts, row.top + rise, row.foot + rise, row.doubt)
         elif len(row.parts) > 1 and (lean := lean_of(row.parts, row.height)):
             upright = View(lean=lean, base=row.foot)
-            row = Row(upright.parts(row.parts), row.top, row.foot)
+            row = Row(upright.parts(row.parts), row.top, row.foot, row.doubt)
             view = replace(view, lean=lean, base=row.foot)
         return view, row, (group_connected if joined else group_parts)(row.parts, row.top, row.foot)
 
@@ -106,6 +120,7 @@ class _Reader:
         """Return a line as it stands on the board."""
         if len(words) == len(words[0]) == 1 and not joined:
             doubt = LONE_LETTER
+        doubt = row.doubt or doubt or _way_doubt(view, row)
         made = tuple(self.glyph(glyph, number) for number, word in enumerate(words) for glyph in word)
         boxes = np.array([box_of(glyph) for word in words for glyph in word])
         left, right = float(boxes[:, 0].min()), float(boxes[:, 2].max())

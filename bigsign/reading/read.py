@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bigsign.artwork.pieces import Artwork, KnownLine
 from bigsign.findings import Finding
@@ -11,6 +12,7 @@ from bigsign.project import Given
 from bigsign.reading.found import FoundGlyph, FoundLine
 from bigsign.reading.given import give_words
 from bigsign.reading.lettering import Glyph, Lettering, Line, Word
+from bigsign.reading.lone import lone_letters
 from bigsign.reading.outlines import read_outlines
 
 __all__ = ["read_lettering"]
@@ -42,7 +44,10 @@ def read_lettering(artwork: Artwork, given: Given | None = None) -> Lettering:
     blocks = _blocks(lines)
     if given is not None:
         blocks = _overruled(blocks, given)
-    return _with_ids(blocks, sorted(ornaments, key=order.__getitem__))
+    left_over = sorted(ornaments, key=order.__getitem__)
+    lettering = _with_ids(blocks, left_over)
+    lone = lone_letters([artwork.pieces[order[piece]] for piece in left_over], lines)
+    return replace(lettering, findings=(*lettering.findings, *lone))
 
 
 def _overruled(blocks: Sequence[Sequence[FoundLine]], given: Given) -> list[list[FoundLine]]:

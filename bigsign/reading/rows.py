@@ -17,17 +17,23 @@ REACH = 2.2  # neighbours in a line stand at most this many heights apart
 ALIKE = 3.2  # and their heights differ at most by this factor
 OVERLAP = 0.45  # and share this much of the lower one's height
 CAPITAL = 1.9  # capitals and ascenders are at most this many times as tall as the letters' median
+TALL = 1.5  # a part this many times as tall as the usual tall ones may span two lines
+MANY = 6  # among fewer parts nothing is usual
 LONE = 0.62  # parts alone or in twos between letters (commas beside small letters) may be this tall, and are marks
 SMALL = 0.42  # a row lower than this share of the row it lies in or beside is made of marks, not letters
 
 
+SPANNING = "a piece of it reaches into another line, and is taken for this one."
+
+
 @dataclass(slots=True)
 class Row:
-    """Parts of a line in a view, with its usual top and foot line, mm."""
+    """Parts of a line in a view, with its usual top and foot line, mm, and a doubt ("" for none)."""
 
     parts: list[Part]
     top: float
     foot: float
+    doubt: str = ""
 
     @property
     def height(self) -> float:
@@ -36,7 +42,50 @@ class Row:
 
 
 def rows_of(parts: Sequence[Part]) -> tuple[list[Row], list[Part]]:
+    """Return the rows parts stand in, marks handed to the rows they belong to, and loose marks.
+
+    A part that spans two rows (letters of two lines that touch) would link them; it is put into the upper one.
+    """
+    heights = np.array([part.box[3] - part.box[1] for part in parts])
+    tall = heights > TALL * np.quantile(heights, 0.8)
+    if len(parts) < MANY or not tall.any():
+        return _linked(parts)
+    rows, loose = _linked([part for part, high in zip(parts, tall.tolist(), strict=True) if not high])
+    spanned = {}
+    for n in np.flatnonzero(tall).tolist():
+        between = [row for row in rows if _spans(parts[n], row)]
+        if len(between) >= 2:
+            spanned[n] = between[0]
+    if not spanned:
+        return _linked(parts)
+    if len(spanned) < tall.sum():
+        rows, loose = _linked([part for n, part in enumerate(parts) if n not in spanned])
+    for n in sorted(spanned):
+        between = [row for row in rows if _spans(parts[n], row)]
+        if between:
+            between[0].doubt = SPANNING
+            between[0].parts.append(parts[n])
+            between[0].parts.sort(key=lambda part: part.box)
+        else:
+            loose.append(parts[n])
+    return rows, loose
+
+
+def _spans(part: Part, row: Row) -> bool:
+    """Whether a part covers most of a row's band somewhere between its ends."""
+    covered = min(part.box[3], row.foot) - max(part.box[1], row.top)
+    middle = (part.box[0] + part.box[2]) / 2
+    return (
+        len(row.parts) > 1
+        and covered > 0.6 * row.height
+        and row.parts[0].box[0] - row.height < middle < max(other.box[2] for other in row.parts) + row.height
+    )
+
+
+def _linked(parts: Sequence[Part]) -> tuple[list[Row], list[Part]]:
     """Link pieces that stand beside each other into rows, then hand the small marks to the rows they belong to."""
+    if not parts:
+        return [], []
     boxes = np.array([part.box for part in parts])
     heights = boxes[:, 3] - boxes[:, 1]
     together: UnionFind[int] = UnionFind(range(len(parts)))

@@ -28,7 +28,7 @@ DOTTED = 0.6  # marks over wide pieces, to each piece, that Arabic has and Latin
 CUT, CUT_DOTTED = 0.25, 0.32  # the look that mostly parts gaps within words from those between, in scripts and Arabic
 LETTER, WORD = 0.55, 1.5  # usual looks of gaps within and between words, as shares of it
 SPREAD = 0.45  # how fast a cut elsewhere loses worth (of its logarithm)
-CLEAR = 1.2  # a gap no farther than this many times from the cut leaves a doubt
+CLEAR = 1.2  # a gap no farther than this many times from the cut, or the usual one, leaves a doubt
 
 
 def connected_rows(rows: Sequence[Row]) -> list[float]:
@@ -122,7 +122,7 @@ def connected_cut(gaps: Floats, usual: float) -> tuple[float, str]:
     middle = np.log(low * high) / 2
     worth = np.log(high / low) - (middle - np.log(usual)) ** 2 / (2 * SPREAD**2)
     cut = float(np.exp(middle[int(np.argmax(worth))]))
-    unsure = bool(((gaps > cut / CLEAR) & (gaps < cut * CLEAR)).any())
+    unsure = any(bool(((gaps > at / CLEAR) & (gaps < at * CLEAR)).any()) for at in (cut, usual))
     return cut, UNSURE if unsure else ""
 
 

@@ -128,6 +128,7 @@ def check_text(check: ProjectCheck, units: str) -> list[str]:
     ]
     for line in lettering.lines:
         turned = f", turned {line.angle:g}°" if abs(line.angle) > 0.05 else ""
+        turned = ", on an arc" if line.arc is not None else turned
         stacked = ", stacked" if line.stacked else ""
         height = f"capitals {_tape(line.cap_height, step)}"
         out += ["", f"{line.id}  {_quoted(line.text)}  {height}{turned}{stacked}"]

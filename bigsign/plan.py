@@ -49,7 +49,7 @@ def make_plan(project: Project, progress: Progress | None = None) -> Plan:
     artwork = make_artwork(project)
     check_on_board(project, artwork)
     say("reading letters, words and lines")
-    lettering = read_lettering(artwork)
+    lettering = read_lettering(artwork, project.given)
     return plan_lettering(project, artwork, lettering, progress)
 
 

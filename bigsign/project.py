@@ -18,6 +18,7 @@ __all__ = [
     "DrawingSpec",
     "Film",
     "FontFile",
+    "Given",
     "LetteringSpec",
     "PlanSettings",
     "Project",
@@ -127,6 +128,14 @@ class Weights:
 
 
 @dataclass(frozen=True, slots=True)
+class Given:
+    """Words given for lettering read from outlines: texts in reading order, and where they stand in the file."""
+
+    words: tuple[str, ...]
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
 class PlanSettings:
     """The [plan] table; lengths in mm. ``template_paper`` "": as ``paper``."""
 
@@ -178,3 +187,4 @@ class Project:
     colour_names: Mapping[str, str]
     sha256: str
     slip: SlipSettings = SlipSettings()
+    given: Given | None = None

@@ -46,7 +46,7 @@ def check_project(project: Project, progress: Callable[[str], None] | None = Non
     artwork = make_artwork(project)
     check_on_board(project, artwork)
     say("reading letters, words and lines")
-    lettering = read_lettering(artwork)
+    lettering = read_lettering(artwork, project.given)
     say("looking for what can't be weeded or won't fit")
     findings = [*artwork.findings, *lettering.findings, *weeding_findings(artwork, lettering)]
     try:

@@ -6,6 +6,7 @@ All faults are gathered and raised together. This is the only place that reads i
 from __future__ import annotations
 
 import difflib
+import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -20,6 +21,7 @@ from bigsign.project import (
     Cutter,
     DrawingSpec,
     Film,
+    Given,
     LetteringSpec,
     PlanSettings,
     Project,
@@ -40,8 +42,8 @@ LEAST_USABLE = 25.0  # mm
 DEFAULT_BORDER = 6.35  # mm
 LARGEST_OVERLAP = 25.4  # mm
 LONGEST_NAME = 60  # characters: what a title block has room for
-LATER_TABLES = ("stock", "press", "marks", "reading")
-TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan", "seams", "slip", "weights")
+LATER_TABLES = ("stock", "press", "marks")
+TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan", "reading", "seams", "slip", "weights")
 
 
 def load_project(path: Path | str) -> Project:
@@ -85,6 +87,7 @@ class _Reader(Inputs):
         film = self.film(top)
         settings = replace(self.settings(top), seams=self.seams(top, film), weights=self.weights(top))
         slip = self.slip(top)
+        given = self.given(top)
         blocks = self.blocks(top, board)
         if self.faults:
             raise InputError([*self.faults, *self.later])
@@ -92,7 +95,7 @@ class _Reader(Inputs):
             raise NotYetError(self.later)
         return Project(
             sign[0], sign[1], self.path.name, board, cutter, turning, film, tuple(blocks), settings,
-            dict(self.names), self.digest.hexdigest(), slip,
+            dict(self.names), self.digest.hexdigest(), slip, given,
         )  # fmt: skip
 
     def table(self, top: Table, name: str) -> Table:
@@ -289,6 +292,20 @@ class _Reader(Inputs):
             out.extend(Wish(key, (text,), table.where(key)) for text in texts if text.strip())
         return out
 
+    def given(self, top: Table) -> Given | None:
+        table = self.table(top, "reading")
+        right = 'the words of the drawing in reading order, as ["FRESH EGGS", "& HONEY"]'
+        texts = table.texts("words", right)
+        table.finish()
+        if texts is None:
+            return None
+        if not texts or not all(text.strip() for text in texts):
+            table.fault("words", "words holds no text or an empty one", right)
+            return None
+        if not any("file" in block for block in _tables(top.values.get("artwork"))):
+            table.fault("words", "words are given, but no drawing", "an [[artwork]], or leave [reading] out")
+        return Given(tuple(unicodedata.normalize("NFC", text) for text in texts), table.where("words"))
+
     def blocks(self, top: Table, board: Board) -> list[LetteringSpec | DrawingSpec]:
         placed: list[tuple[int, LetteringSpec | DrawingSpec | None]] = []
         for name, read in (("lettering", lettering_block), ("artwork", drawing_block)):
@@ -316,6 +333,10 @@ def _what_and_right(error: LengthError) -> tuple[str, str]:
         return what, right
     what, _, right = str(error).partition(" is not ")
     return f"{what} is no step of a tape", right
+
+
+def _tables(found: object) -> list[Mapping[str, Any]]:
+    return [part for part in found if isinstance(part, Mapping)] if isinstance(found, list) else []
 
 
 def _or(value: float | None, default: float) -> float:

@@ -253,7 +253,7 @@ def test_brackets_within_texts_do_not_count_as_nesting(tmp_path: Path) -> None:
     "more",
     [
         '[film]\nkind = "heat"\n', '[film]\nside = "inside"\n', '[plan]\npolicy = "mats"\n', "[stock]\n", "[press]\n",
-        "[marks]\nsize = 3\n", "[reading]\n",
+        "[marks]\nsize = 3\n",
     ],
 )  # fmt: skip
 def test_what_is_not_built_yet_says_so(tmp_path: Path, more: str) -> None:
@@ -391,3 +391,19 @@ def test_the_template_has_its_own_paper(tmp_path: Path) -> None:
     assert load(tmp_path, SMALL + '[plan]\ntemplate_paper = "tabloid"\n').plan.template_paper == "tabloid"
     with pytest.raises(InputError, match="template_paper"):
         load(tmp_path, SMALL + '[plan]\ntemplate_paper = "a5"\n')
+
+
+def test_given_words_are_read_with_a_drawing(tmp_path: Path) -> None:
+    (tmp_path / "leaf.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"/>')
+    drawing = '[[artwork]]\nfile = "leaf.svg"\n[reading]\nwords = ["FRESH EGGS", "& HONEY"]\n'
+    given = load(tmp_path, SMALL + drawing).given
+    assert given is not None
+    assert given.words == ("FRESH EGGS", "& HONEY")
+    assert "[reading] words" in given.where
+
+
+@pytest.mark.parametrize("words", ["[]", '["  "]', '"FRESH"', '["FRESH"]', "[1]"])
+def test_given_words_are_texts_and_need_a_drawing(tmp_path: Path, words: str) -> None:
+    with pytest.raises(InputError) as caught:
+        load(tmp_path, SMALL + f"[reading]\nwords = {words}\n")
+    assert "[reading] words" in str(caught.value.faults[0])

@@ -287,7 +287,7 @@ def reading_to_dict(glyphs: Iterable[Glyph], words: Iterable[Word], lines: Itera
                 "id": line.id,
                 "text": line.text,
                 "words": _strings(line.words),
-                "baseline": _points(line.baseline),
+                "baseline": _points(line.foot_points()),
                 "angle": _mm(line.angle),
                 "cap_height_mm": _mm(line.cap_height),
                 "block": line.block,

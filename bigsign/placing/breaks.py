@@ -118,7 +118,7 @@ def _gaps(edges: Sequence[Parted], kind: str, lettering: Lettering, rulers: Rule
 
 def _quarter(line: Line) -> int | None:
     turns = line.angle / 90
-    return round(turns) % 4 if abs(turns - round(turns)) < 1e-6 else None
+    return round(turns) % 4 if abs(turns - round(turns)) < 1e-6 and line.arc is None else None
 
 
 def _across_line(a: MultiPolygon, b: MultiPolygon, line: Line, rulers: Rulers) -> list[GapAt]:

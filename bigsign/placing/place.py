@@ -217,7 +217,7 @@ def _foot_lines(nodes: tuple[str, ...], films: Mapping[str, MultiPolygon], lette
     out = []
     for line in lettering.lines:
         turns = line.angle / 90
-        if line.id in by_line and abs(turns - round(turns)) < 1e-6:
+        if line.id in by_line and abs(turns - round(turns)) < 1e-6 and line.arc is None:
             quarter = round(turns) % 4
             base = line.baseline[0][1] if quarter % 2 == 0 else line.baseline[0][0]
             out.append(FootLine(tuple(by_line[line.id]), quarter, None if line.stacked else base))

@@ -22,7 +22,11 @@ class FoundGlyph:
 
 @dataclass(frozen=True, slots=True)
 class FoundLine:
-    """A line in reading order. ``source`` keeps lines of different origins (blocks, drawings) in different blocks."""
+    """A line in reading order; for ``arc`` see ``Line``.
+
+    ``source`` keeps lines of different origins (blocks, drawings) in different blocks. ``gaps`` are the looks of the
+    gaps between glyphs, where they were asked for; ``words`` the texts of its words, where they were given.
+    """
 
     text: str | None
     glyphs: tuple[FoundGlyph, ...]
@@ -33,6 +37,9 @@ class FoundLine:
     stacked: bool = False
     rtl: bool = False
     doubt: str = ""
+    arc: tuple[float, float, float] | None = None
+    gaps: tuple[float, ...] = ()
+    words: tuple[str, ...] | None = None
 
     @property
     def bounds(self) -> Bounds:

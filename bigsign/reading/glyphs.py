@@ -95,7 +95,9 @@ def _one_letter(a: Part, b: Part, height: float) -> bool:
 def _astride(a: Box, b: Box, height: float) -> bool:
     """Whether two bodies stand mostly in each other's width, as no two letters do however tightly kerned."""
     narrow = min(_wide(a), _wide(b))
-    return min(_tall(a), _tall(b)) > MARK * height and narrow > 0.3 * height and _shared(a, b) > 0.6 * narrow
+    if min(_tall(a), _tall(b)) <= MARK * height:
+        return False
+    return (narrow > 0.3 * height and _shared(a, b) > 0.6 * narrow) or _shared(a, b) > 0.9 * narrow
 
 
 def _halves(a: Box, b: Box, height: float) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from bigsign.findings import Finding
@@ -53,7 +54,9 @@ class Line:
     lines, 90 for lines that read downwards with their heads to the right. ``cap_height``: mm; for lines read
     from outlines the usual height of their tall glyphs. ``block``: lines of one block follow each other
     (like direction, pitch under twice their height, overlapping along it). ``stacked``: letters one under the
-    other.
+    other. ``arc``: (x, y, radius) of the circle the feet stand on, mm, the radius
+    negative where heads point to its centre; None for straight lines; the baseline's two
+    points are then its ends and the angle is their chord's.
     """
 
     id: str
@@ -65,6 +68,20 @@ class Line:
     block: int
     stacked: bool = False
     rtl: bool = False
+    arc: tuple[float, float, float] | None = None
+
+    def foot_points(self) -> tuple[tuple[float, float], ...]:
+        """Return the baseline as points, on an arc one every five degrees or less."""
+        first, last = self.baseline
+        if self.arc is None:
+            return self.baseline
+        x, y, radius = self.arc
+        begin, end = (math.atan2(at[1] - y, at[0] - x) for at in (first, last))
+        sweep = (end - begin) % (2 * math.pi) if radius > 0 else -((begin - end) % (2 * math.pi))
+        steps = max(1, math.ceil(abs(sweep) / math.radians(5)))
+        turns = [begin + sweep * n / steps for n in range(1, steps)]
+        inner = ((x + abs(radius) * math.cos(turn), y + abs(radius) * math.sin(turn)) for turn in turns)
+        return first, *inner, last
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,20 +4,30 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bigsign.artwork.pieces import Artwork, KnownLine
 from bigsign.findings import Finding
+from bigsign.project import Given
 from bigsign.reading.found import FoundGlyph, FoundLine
+from bigsign.reading.given import give_words
 from bigsign.reading.lettering import Glyph, Lettering, Line, Word
+from bigsign.reading.lone import lone_letters
 from bigsign.reading.outlines import read_outlines
 
 __all__ = ["read_lettering"]
 
 
-def read_lettering(artwork: Artwork) -> Lettering:
+def read_lettering(artwork: Artwork, given: Given | None = None) -> Lettering:
     """Return the glyphs, words, lines and ornaments of ``artwork``, ids zero-padded in reading order.
 
-    Lines are ordered by block, top to bottom and left to right; doubts of the outline reader are findings.
+    Lines are ordered by block, top to bottom and left to right; doubts of the outline reader are findings. Words
+    ``given`` in the project file overrule what was read from outlines.
+
+    Raises
+    ------
+    InputError
+        If given words can't be those of the lines found.
     """
     colour_of = {piece.id: piece.colour for piece in artwork.pieces}
     known = [_known_line(line, colour_of) for line in artwork.known]
@@ -27,11 +37,23 @@ def read_lettering(artwork: Artwork) -> Lettering:
     for colour in dict.fromkeys(colour_of.values()):
         rest = [piece for piece in artwork.pieces if piece.colour == colour and piece.id not in taken]
         if rest:
-            found, left = read_outlines(rest)
+            found, left = read_outlines(rest, given is not None)
             lines.extend(found)
             ornaments.extend(left)
     order = {piece.id: rank for rank, piece in enumerate(artwork.pieces)}
-    return _with_ids(_blocks(lines), sorted(ornaments, key=order.__getitem__))
+    blocks = _blocks(lines)
+    if given is not None:
+        blocks = _overruled(blocks, given)
+    left_over = sorted(ornaments, key=order.__getitem__)
+    lettering = _with_ids(blocks, left_over)
+    lone = lone_letters([artwork.pieces[order[piece]] for piece in left_over], lines)
+    return replace(lettering, findings=(*lettering.findings, *lone))
+
+
+def _overruled(blocks: Sequence[Sequence[FoundLine]], given: Given) -> list[list[FoundLine]]:
+    """Return blocks with the given words in the lines that were read from outlines."""
+    read = iter(give_words([line for block in blocks for line in block if line.source < 0], given.words, given.where))
+    return [[next(read) if line.source < 0 else line for line in block] for block in blocks]
 
 
 def _known_line(line: KnownLine, colour_of: dict[str, str]) -> FoundLine:
@@ -79,6 +101,8 @@ def _line_key(line: FoundLine) -> tuple[int, float, float, float]:
 
 
 def _follows(upper: FoundLine, lower: FoundLine) -> bool:
+    if upper.arc is not None or lower.arc is not None:
+        return _concentric(upper, lower)
     if upper.source != lower.source or upper.stacked != lower.stacked or abs(upper.angle - lower.angle) > 1e-6:
         return False
     angle = math.radians(upper.angle)
@@ -95,6 +119,16 @@ def _follows(upper: FoundLine, lower: FoundLine) -> bool:
     height = max(upper.cap_height, lower.cap_height)
     (a0, a1), (b0, b1) = along(upper), along(lower)
     return 0.3 * min(upper.cap_height, lower.cap_height) < pitch < 2 * height and a0 < b1 and b0 < a1
+
+
+def _concentric(upper: FoundLine, lower: FoundLine) -> bool:
+    """Whether two lines stand on arcs about one centre, a line's pitch apart."""
+    if upper.arc is None or lower.arc is None or upper.source != lower.source:
+        return False
+    height = max(upper.cap_height, lower.cap_height)
+    apart = math.dist(upper.arc[:2], lower.arc[:2])
+    pitch = abs(upper.arc[2] - lower.arc[2])
+    return apart < 0.5 * height and 0.3 * min(upper.cap_height, lower.cap_height) < pitch < 2 * height
 
 
 def _with_ids(blocks: Sequence[Sequence[FoundLine]], ornaments: Sequence[str]) -> Lettering:
@@ -122,12 +156,15 @@ def _with_ids(blocks: Sequence[Sequence[FoundLine]], ornaments: Sequence[str]) -
                         Glyph(ids[-1], glyph.text, glyph.pieces, word_id, line_id, glyph.bounds, glyph.colour)
                     )
                 known = [glyph.text for glyph in members if glyph.text is not None]
-                words.append(Word(word_id, "".join(known) if len(known) == len(members) else None, tuple(ids), line_id))
+                text = "".join(known) if len(known) == len(members) else None
+                if line.words is not None:
+                    text = line.words[word]
+                words.append(Word(word_id, text, tuple(ids), line_id))
                 own.append(word_id)
             lines.append(
                 Line(
                     line_id, line.text, tuple(own), line.baseline, line.angle, line.cap_height, number,
-                    line.stacked, line.rtl,
+                    line.stacked, line.rtl, line.arc,
                 )
             )  # fmt: skip
             if line.doubt:

@@ -12,6 +12,7 @@ from typing import Protocol, TypeVar
 
 import numpy as np
 
+from bigsign.reading.connected import connected_cut
 from bigsign.reading.gaps import Floats, look_of_gaps
 from bigsign.reading.glyphs import Part
 
@@ -46,21 +47,28 @@ Row = TypeVar("Row", bound=RowLike)
 
 
 def split_words(
-    rows: Sequence[tuple[Row, list[list[Part]]]],
+    rows: Sequence[tuple[Row, list[list[Part]]]], connected: Sequence[float] | None = None
 ) -> Iterator[tuple[Row, list[list[list[Part]]], str]]:
     """Yield each row with its glyphs in words, and a doubt in plain words ("" for none).
 
     Evidence is pooled over rows of like height (within a quarter), as lines of a block are. A spaced-out row among
-    others is judged by itself.
+    others is judged by itself; ``connected`` rows are pooled among themselves.
     """
     if not rows:
         return
     gaps = [look_of_gaps(glyphs, row.top, row.foot) for row, glyphs in rows]
     heights = np.array([row.foot - row.top for row, _ in rows])
-    order = np.argsort(heights, kind="stable")
+    usual = np.array(connected if connected is not None else [0.0] * len(rows))
+    script = usual > 0
+    order = np.array([n for n in np.argsort(heights, kind="stable") if not script[n]], dtype=int)
     ranked = heights[order]
     cuts: dict[tuple[int, int], tuple[float, str]] = {}
     for index, (row, glyphs) in enumerate(rows):
+        if script[index]:
+            like = script & (heights > 0.75 * heights[index]) & (heights < 1.34 * heights[index])
+            threshold, doubt = connected_cut(np.concatenate([gaps[n] for n in np.flatnonzero(like)]), usual[index])
+            yield row, _parted(glyphs, gaps[index], threshold), doubt
+            continue
         first = int(np.searchsorted(ranked, 0.75 * heights[index]))
         last = int(np.searchsorted(ranked, 1.34 * heights[index]))
         if (first, last) not in cuts:
@@ -71,13 +79,18 @@ def split_words(
             threshold, doubt = _cut(gaps[index])
         if not doubt and _bridged(gaps[index]):
             doubt = BRIDGED
-        words: list[list[list[Part]]] = [[glyphs[0]]]
-        for glyph, gap in zip(glyphs[1:], gaps[index].tolist(), strict=True):
-            if gap > threshold:
-                words.append([glyph])
-            else:
-                words[-1].append(glyph)
-        yield row, words, doubt
+        yield row, _parted(glyphs, gaps[index], threshold), doubt
+
+
+def _parted(glyphs: list[list[Part]], gaps: Floats, threshold: float) -> list[list[list[Part]]]:
+    """Return glyphs in words: a gap above the threshold parts them."""
+    words: list[list[list[Part]]] = [[glyphs[0]]]
+    for glyph, gap in zip(glyphs[1:], gaps.tolist(), strict=True):
+        if gap > threshold:
+            words.append([glyph])
+        else:
+            words[-1].append(glyph)
+    return words
 
 
 def _bridged(gaps: Floats) -> bool:

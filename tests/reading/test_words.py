@@ -47,7 +47,8 @@ def test_two_clear_heaps_part_into_the_words_they_were_made_of(
     for n, length in enumerate(words):
         if n:
             gaps.append(letter + more)
-        gaps.extend(letter + uneven[len(gaps) + k] for k in range(length - 1))
+        start = len(gaps)
+        gaps.extend(letter + uneven[start + k] for k in range(length - 1))
     assert _read(gaps)[0][0] == words
 
 

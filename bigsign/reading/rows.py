@@ -1,0 +1,194 @@
+"""Rows: parts that stand beside each other in a view, the small ones handed to the row they belong to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from networkx.utils import UnionFind
+
+from bigsign.reading.glyphs import Part
+
+__all__ = ["Row", "between_lines", "box_of", "is_lettering", "rows_of"]
+
+REACH = 2.2  # neighbours in a line stand at most this many heights apart
+ALIKE = 3.2  # and their heights differ at most by this factor
+OVERLAP = 0.45  # and share this much of the lower one's height
+CAPITAL = 1.9  # capitals and ascenders are at most this many times as tall as the letters' median
+TALL = 1.5  # a part this many times as tall as the usual tall ones may span two lines
+MANY = 6  # among fewer parts nothing is usual
+LONE = 0.62  # parts alone or in twos between letters (commas beside small letters) may be this tall, and are marks
+SMALL = 0.42  # a row lower than this share of the row it lies in or beside is made of marks, not letters
+
+
+SPANNING = "a piece of it reaches into another line, and is taken for this one."
+
+
+@dataclass(slots=True)
+class Row:
+    """Parts of a line in a view, with its usual top and foot line, mm, and a doubt ("" for none)."""
+
+    parts: list[Part]
+    top: float
+    foot: float
+    doubt: str = ""
+
+    @property
+    def height(self) -> float:
+        """From top line to foot line, mm."""
+        return self.foot - self.top
+
+
+def rows_of(parts: Sequence[Part]) -> tuple[list[Row], list[Part]]:
+    """Return the rows parts stand in, marks handed to the rows they belong to, and loose marks.
+
+    A part that spans two rows (letters of two lines that touch) would link them; it is put into the upper one.
+    """
+    heights = np.array([part.box[3] - part.box[1] for part in parts])
+    tall = heights > TALL * np.quantile(heights, 0.8)
+    if len(parts) < MANY or not tall.any():
+        return _linked(parts)
+    rows, loose = _linked([part for part, high in zip(parts, tall.tolist(), strict=True) if not high])
+    spanned = {}
+    for n in np.flatnonzero(tall).tolist():
+        between = [row for row in rows if _spans(parts[n], row)]
+        if len(between) >= 2:
+            spanned[n] = between[0]
+    if not spanned:
+        return _linked(parts)
+    if len(spanned) < tall.sum():
+        rows, loose = _linked([part for n, part in enumerate(parts) if n not in spanned])
+    for n in sorted(spanned):
+        between = [row for row in rows if _spans(parts[n], row)]
+        if between:
+            between[0].doubt = SPANNING
+            between[0].parts.append(parts[n])
+            between[0].parts.sort(key=lambda part: part.box)
+        else:
+            loose.append(parts[n])
+    return rows, loose
+
+
+def _spans(part: Part, row: Row) -> bool:
+    """Whether a part covers most of a row's band somewhere between its ends."""
+    covered = min(part.box[3], row.foot) - max(part.box[1], row.top)
+    middle = (part.box[0] + part.box[2]) / 2
+    return (
+        len(row.parts) > 1
+        and covered > 0.6 * row.height
+        and row.parts[0].box[0] - row.height < middle < max(other.box[2] for other in row.parts) + row.height
+    )
+
+
+def _linked(parts: Sequence[Part]) -> tuple[list[Row], list[Part]]:
+    """Link pieces that stand beside each other into rows, then hand the small marks to the rows they belong to."""
+    if not parts:
+        return [], []
+    boxes = np.array([part.box for part in parts])
+    heights = boxes[:, 3] - boxes[:, 1]
+    together: UnionFind[int] = UnionFind(range(len(parts)))
+    reach = np.column_stack([boxes[:, 0] - REACH * heights, boxes[:, 1], boxes[:, 2] + REACH * heights, boxes[:, 3]])
+    tree = shapely.STRtree(shapely.box(*boxes.T))
+    first, second = tree.query(shapely.box(*reach.T), predicate="intersects")
+    for i, j in zip(first.tolist(), second.tolist(), strict=True):
+        if i == j:
+            continue
+        shared = min(boxes[i, 3], boxes[j, 3]) - max(boxes[i, 1], boxes[j, 1])
+        low, high = sorted((heights[i], heights[j]))
+        if shared >= OVERLAP * low and high <= ALIKE * low:
+            together.union(i, j)
+    groups: dict[int, list[int]] = {}
+    for index in range(len(parts)):
+        groups.setdefault(together[index], []).append(index)
+    rows = [_row([parts[i] for i in group]) for group in groups.values()]
+    return _adopt_marks(rows)
+
+
+def _row(parts: Sequence[Part]) -> Row:
+    """Return a row with its foot line and its top: usual bottoms and tall tops of its higher parts."""
+    boxes = np.array([part.box for part in parts])
+    heights = boxes[:, 3] - boxes[:, 1]
+    tall = heights >= 0.5 * heights.max()
+    foot = float(np.median(boxes[tall, 3]))
+    # one capital among small letters sets the height; one shape far above them all does not
+    usual = tall & (heights <= CAPITAL * np.median(heights[tall]))
+    top = float(boxes[usual, 1].min())
+    return Row(sorted(parts, key=lambda part: part.box), min(top, foot - 1e-6), foot)
+
+
+def _adopt_marks(rows: list[Row]) -> tuple[list[Row], list[Part]]:
+    """Give rows of marks (dots, accents, commas, hyphens) to the row of letters around or beneath them."""
+    rows = sorted(rows, key=lambda row: -row.height)
+    kept: list[Row] = []
+    loose: list[Part] = []
+    for row in rows:
+        hosts = [_host(part, kept, row) for part in row.parts]
+        strays = [part for part, host in zip(row.parts, hosts, strict=True) if host is None]
+        if 2 * len(strays) >= len(row.parts):  # mostly parts of their own: a row of letters, whatever is near it
+            kept.append(row)
+            continue
+        loose.extend(strays)
+        for part, host in zip(row.parts, hosts, strict=True):
+            if host is not None:
+                host.parts.append(part)
+    for row in kept:
+        row.parts.sort(key=lambda part: part.box)
+    return sorted(kept, key=lambda row: (row.top, row.parts[0].box[0])), loose
+
+
+def _host(part: Part, rows: Sequence[Row], own: Row) -> Row | None:
+    """Return the row of letters to which a small part belongs: it lies in its band and no farther off than a word."""
+    best: tuple[float, Row] | None = None
+    x0, y0, x1, y1 = part.box
+    for row in rows:
+        height = row.height
+        limit = LONE if len(own.parts) <= 2 else SMALL
+        if own.height > limit * height and y1 - y0 > limit * height:
+            continue
+        if y1 - y0 > LONE * height or x1 - x0 > 1.2 * height:
+            continue
+        if y1 < row.top - 0.55 * height or y0 > row.foot + 0.6 * height:
+            continue
+        away = min(max(other.box[0] - x1, x0 - other.box[2], 0.0) for other in row.parts)
+        below = max(row.top - y1, y0 - row.foot, 0.0)
+        if away > 0.9 * height:
+            continue
+        distance = away + 2 * below
+        if best is None or distance < best[0]:
+            best = (distance, row)
+    return None if best is None else best[1]
+
+
+def between_lines(row: Row, line: Row) -> bool:
+    """Whether a lone shape is as tall as a line's letters, stands over or under them, and as near as a line would."""
+    pitch = abs(row.foot - line.foot)
+    middle = (min(part.box[0] for part in row.parts) + max(part.box[2] for part in row.parts)) / 2
+    left, right = min(part.box[0] for part in line.parts), max(part.box[2] for part in line.parts)
+    return (
+        0.8 < row.height / line.height < 1.25
+        and 0.3 * line.height < pitch < 2 * line.height
+        and left < middle < right
+    )
+
+
+def is_lettering(glyphs: Sequence[Sequence[Part]]) -> bool:
+    """Whether a row reads as letters: more than one glyph, no rules, and not one shape over and over."""
+    if len(glyphs) < 2:
+        return False
+    boxes = np.array([box_of(glyph) for glyph in glyphs])
+    widths, heights = boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1]
+    if len(glyphs) >= 3 and np.ptp(widths) < 0.01 * widths.max() and np.ptp(heights) < 0.01 * heights.max():
+        areas = np.array([sum(part.shape.area for part in glyph) for glyph in glyphs])
+        if np.ptp(areas) < 0.01 * areas.max():
+            return False  # one shape three times or more: a row of waves, leaves or dots
+    return not bool(np.all(widths > 6 * heights))
+
+
+def box_of(parts: Sequence[Part]) -> tuple[float, float, float, float]:
+    """Return the box of parts in their view."""
+    boxes = np.array([part.box for part in parts])
+    return (
+        float(boxes[:, 0].min()), float(boxes[:, 1].min()), float(boxes[:, 2].max()), float(boxes[:, 3].max()),
+    )  # fmt: skip

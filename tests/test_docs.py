@@ -49,3 +49,19 @@ def test_importing_bigsign_loads_nothing_heavy() -> None:
     code = "import bigsign, sys; print([m for m in ('shapely', 'reportlab', 'lxml', 'networkx') if m in sys.modules])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_the_hard_cases_are_parted_as_the_docs_say() -> None:
+    from bigsign import check_plan, make_plan
+
+    text = (ROOT / "docs" / "hard-cases.md").read_text("utf-8")
+    plans = {}
+    for file in sorted((ROOT / "docs" / "hard-cases").glob("*.toml")):
+        assert f"hard-cases/{file.stem}.png" in text
+        plans[file.stem] = make_plan(load_project(file))
+        assert check_plan(plans[file.stem]) == []
+    script, arc, border = (plans[name] for name in ("script", "arc", "border"))
+    assert script.measures.in_word_breaks == 0
+    assert all("at the join of" in part.why for part in script.breaks if part.kind == "seam")
+    assert ([len(line.words) for line in arc.lines], arc.measures.seams) == ([3], 1)
+    assert sum(report.layer != "" for report in border.search) == 1

@@ -23,8 +23,8 @@ from bigsign.splitting.sweep import Sweep
 
 __all__ = ["chords_of", "find_seams"]
 
-TRIES = 1500  # cuts of a piece that are carried out before the search is content with what it has
-PLACES = 64  # places kept along an axis of a part; beyond that the shortest of each stretch
+TRIES = 6000  # cuts of a piece that are carried out before the search is content with what it has
+PLACES = 256  # places kept along an axis of a part; beyond that the shortest of each stretch
 POINTS = 160  # of a shape's outline looked at for a bound
 NUDGE = 1e-6  # mm: tied places stay this far inside what fits
 ANY = 10**9  # chords: as many as may be
@@ -76,6 +76,7 @@ class _Search:
         self.exact = True
         self.known: dict[tuple[object, ...], _Solved] = {}
         self.above: dict[tuple[object, ...], Cost | None] = {}
+        self.moves: dict[tuple[object, ...], list[_Place]] = {}
 
     def fits(self, shape: MultiPolygon, sides: _Sides) -> bool:
         x0, y0, x1, y1 = self.grown(shape.bounds, sides)
@@ -91,8 +92,13 @@ class _Search:
         return x0, y0, x1, y1
 
     def least(self, shape: MultiPolygon) -> float:
-        """Return a total chord length below which no parting of ``shape`` is."""
-        return self.thinnest * (least_parts(shape, self.rules.limits) - 1)
+        """Return a total chord length below which no parting of ``shape`` is.
+
+        Parts hang together by chords; a loop that no part can hold (its hole is too big) takes one more.
+        """
+        holes = [ring.bounds for part in shape.geoms for ring in part.interiors]
+        loops = sum(not any(x1 - x0 < w and y1 - y0 < h for w, h in self.rules.limits) for x0, y0, x1, y1 in holes)
+        return self.thinnest * max(0, least_parts(shape, self.rules.limits) - len(shape.geoms) + loops)
 
     def best(self, shape: MultiPolygon, sides: _Sides, chain: int | None, limit: Cost | None) -> _Solved | None:
         """Return the best parting of ``shape`` that costs less than ``limit``.
@@ -115,7 +121,9 @@ class _Search:
             return None
         best: _Solved | None = None
         bound = limit
-        for place in self.places(shape, sides, chain):
+        if key not in self.moves:
+            self.moves[key] = self.places(shape, sides, chain)
+        for place in self.moves[key]:
             if bound is not None and max(place.cost, Cost(place.cost.bodies, least.length, 1)) >= bound:
                 break
             if self.tries > TRIES:

@@ -8,11 +8,13 @@ from bigsign.sheets.begin import begin_pages
 from bigsign.sheets.cover import cover_page
 from bigsign.sheets.grid import finish_page
 from bigsign.sheets.items import Page, Sheets
+from bigsign.sheets.label_page import label_pages
 from bigsign.sheets.mats import mat_page
 from bigsign.sheets.panel_page import panel_pages
 from bigsign.sheets.setout import setout_pages
 from bigsign.sheets.slip_page import slip_pages
 from bigsign.sheets.table import panel_table
+from bigsign.sheets.trouble_page import trouble_page
 from bigsign.sheets.work_page import work_pages
 
 __all__ = ["lay_out"]
@@ -34,6 +36,8 @@ def lay_out(plan: Plan, paper: str) -> Sheets:
         *setout_pages(plan, paper),
         *slip_pages(plan, paper),
         *(page for panel in plan.panels for page in panel_pages(plan, panel, paper)),
+        trouble_page(plan, paper),
+        *label_pages(plan, paper),
     ]
     finished = tuple(finish_page(page, plan, number, len(pages)) for number, page in enumerate(pages, 1))
     return Sheets(paper, plan.sign.name, finished)

@@ -9,6 +9,7 @@ from bigsign.sheets.cautions import caution_height, caution_items, split_caution
 from bigsign.sheets.dimensions import length_note
 from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
 from bigsign.sheets.items import Drawing, Item, Page, Stroke
+from bigsign.sheets.join_page import full_size_joins, join_pages, set_joins
 from bigsign.sheets.metrics import can_show, showable
 from bigsign.sheets.panel_drawing import PanelDrawing, draw_panel, join_letters
 from bigsign.sheets.style import (
@@ -52,6 +53,8 @@ def panel_pages(plan: Plan, panel: Panel, paper: str) -> list[Page]:
     step = next(step for step in plan.steps if step.kind == "stick" and step.panel == panel.id)
     items = _head(plan, panel, field, title) + _legend(panel, field)
     joins = [part for part in plan.breaks if panel.id in part.panels]
+    details = full_size_joins(plan, panel, paper)
+    below: Column | None = None
     x0, y0, x1, y1 = panel.trim.bounds
     if y1 - y0 > 1.1 * (x1 - x0):
         drawing, words = _beside(plan, panel, field, foot)
@@ -62,6 +65,7 @@ def panel_pages(plan: Plan, panel: Panel, paper: str) -> list[Page]:
         below = Column(field.left, drawing.taken[3] + 4.0, field.width - words - 7.0)
         rest = _joins(below, plan, panel, joins, foot)
         rest = _joins(facts, plan, panel, rest, foot - _steps_height(step, words))
+        below.y = max(below.y, drawing.taken[3])
         items += below.items
         steps = Column(facts.left, facts.y + 1.0, words)
     else:
@@ -84,9 +88,15 @@ def panel_pages(plan: Plan, panel: Panel, paper: str) -> list[Page]:
             steps.gap(3.0)
             rest = _joins(steps, plan, panel, rest, foot)
         items += steps.items
+        last = not pieces and not rest
+        if last:
+            # what is left of the last page shows joins at full size
+            used = max([steps.y, *([] if pages else [facts.y, 0.0 if below is None else below.y])])
+            made, more, details = set_joins(plan, panel, details, field, used + 5.0, foot)
+            items, drawings = [*items, *made], (*drawings, *more)
         pages.append(Page("panel", title, width, height, tuple(items), drawings, panel.id))
-        if not pieces and not rest:
-            return pages
+        if last:
+            return [*pages, *join_pages(plan, panel, details, paper)]
         title, drawings = phrase("title.panel_more", n=panel.number), ()
         items = _head(plan, panel, field, title)
         steps = Column(field.left, field.top, min(field.width, 120.0))
@@ -181,7 +191,10 @@ def _join_indent(plan: Plan) -> float:
 def _join_words(plan: Plan, panel: Panel, part: Break) -> str:
     other = next(plan.panel(name) for name in part.panels if name != panel.id)
     state = phrase("panel.up" if other.number < panel.number else "panel.later")
-    edges = phrase("panel.butts" if part.butts else "panel.apart")
+    if part.kind == "seam":
+        edges = phrase("panel.seam" if part.overlap is not None else "panel.seam_butt")
+    else:
+        edges = phrase("panel.butts" if part.butts else "panel.apart")
     return phrase("panel.join", n=other.number, state=state, edges=edges)
 
 
@@ -214,7 +227,12 @@ def _joins(column: Column, plan: Plan, panel: Panel, joins: Sequence[Break], foo
 
 
 def _gap_rows(part: Break) -> list[tuple[str, TapeLength]]:
-    """Return (where, gap) for each gap of a join: at the places drawn, and at the narrowest if that is elsewhere."""
+    """Return (where, gap) for each gap of a join: at the places drawn, and at the narrowest if that is elsewhere.
+
+    At a seam it is the overlap.
+    """
+    if part.kind == "seam":
+        return [] if part.overlap is None else [(phrase("gap.laps"), part.overlap)]
     distinct = {gap.gap.tape: gap.gap for gap in part.gaps}
     rows = [(phrase("gap.there"), length) for length in distinct.values()]
     return rows if part.gap.tape in distinct else [*rows, (phrase("gap.narrowest"), part.gap)]

@@ -26,6 +26,7 @@ __all__ = ["chords_of", "find_seams"]
 TRIES = 6000  # cuts of a piece that are carried out before the search is content with what it has
 PLACES = 256  # places kept along an axis of a part; beyond that the shortest of each stretch
 POINTS = 160  # of a shape's outline looked at for a bound
+DEEPEST = 100  # seams around a part: cuts that get nowhere are given up
 NUDGE = 1e-6  # mm: tied places stay this far inside what fits
 ANY = 10**9  # chords: as many as may be
 
@@ -108,6 +109,8 @@ class _Search:
         """
         if self.fits(shape, sides):
             return _Solved(NOTHING, (shape,), ())
+        if len(sides.plumb) + len(sides.level) > DEEPEST:
+            return None
         key = (tuple(round(value, 4) for value in (*shape.bounds, shape.area)), chain)
         if key in self.known:
             found = self.known[key]
@@ -176,6 +179,8 @@ class _Search:
         """Return a good parting: at each step the line that, with the least that can follow, costs least."""
         if self.fits(shape, sides):
             return _Solved(NOTHING, (shape,), ())
+        if len(sides.plumb) + len(sides.level) > DEEPEST:
+            return None
         tried = []
         for rank, place in enumerate(self.places(shape, sides, chain)):
             made = self.make(shape, sides, place)
@@ -194,6 +199,8 @@ class _Search:
         """Return a parting into even strips along ``axis``, each then parted across, for panels of one size."""
         if self.fits(shape, sides):
             return _Solved(NOTHING, (shape,), ())
+        if len(sides.plumb) + len(sides.level) > DEEPEST:
+            return None
         bounds = self.grown(shape.bounds, sides)
         along = axis if bounds[axis + 2] - bounds[axis] > size[axis] else 1 - axis
         low, high, pitch = bounds[along], bounds[along + 2], size[along] - self.rules.overlap

@@ -209,21 +209,17 @@ class _Colour:
         """
         policy = Policy.of(self.settings)
         if len(words) > LARGE:
-            family = make_family(self.graph, words, self.limits, self.settings, self.wishes)
-
-            def some(ranks: Sequence[int]) -> Found:
-                level = self.level([words[rank] for rank in ranks])
-                return self.search(level, policy, budget // 10)
-
-            found = search_areas(family, some, policy)
-            return _Level(words, family), found, "words as units, area by area"
+            return *self.areas(words, policy, budget), "words as units, area by area"
         coarse = self.level(words)
         found = self.search(coarse, policy, budget)
         settled = found.parting is None or self.settled(found, policy, coarse, letters, given_up)
         if found.proved and found.parting is not None and settled:
             return coarse, found, "words as units"
-        if len(letters) > LARGE and found.parting is not None:
-            return coarse, replace(found, proved=False), "words as units"
+        if len(letters) > LARGE:
+            rough, other = self.areas(letters, policy, budget)
+            if found.parting is None or (other.parting is not None and other.cost < found.cost):
+                return rough, other, "letters as units, area by area"
+            return coarse, replace(found, proved=False, bound=other.bound), "words as units"
         fine = self.level(letters)
         other = self.search(fine, policy, budget)
         better = other.parting is not None and (
@@ -234,6 +230,15 @@ class _Colour:
             level, best, method = fine, other, "letters as units"
         states = found.states + other.states
         return level, replace(best, proved=other.proved, states=states, bound=other.bound), method
+
+    def areas(self, units: Sequence[Unit], policy: Policy, budget: int) -> tuple[_Level, Found]:
+        """Search very many units area by area."""
+        family = make_family(self.graph, units, self.limits, self.settings, self.wishes)
+
+        def some(ranks: Sequence[int]) -> Found:
+            return self.search(self.level([units[rank] for rank in ranks]), policy, budget // 10)
+
+        return _Level(units, family), search_areas(family, some, policy)
 
     def search(self, level: _Level, policy: Policy, budget: int) -> Found:
         """Search a level that holds its separations."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bigsign.wording.english_sheets import SHEETS
 from bigsign.wording.english_slip import SLIP
 from bigsign.wording.english_template import TEMPLATE
+from bigsign.wording.english_trouble import TROUBLE
 
 __all__ = ["ENGLISH"]
 
@@ -99,4 +100,4 @@ STEPS: dict[str, str] = {
     "edge.middle": "middle",
 }
 
-ENGLISH: dict[str, str] = {**STEPS, **SHEETS, **SLIP, **TEMPLATE}
+ENGLISH: dict[str, str] = {**STEPS, **SHEETS, **SLIP, **TEMPLATE, **TROUBLE}

@@ -55,7 +55,7 @@ def test_pages_come_in_the_order_of_use(name: str) -> None:
     pages = lay_out(plan, "letter").pages
     kinds = list(dict.fromkeys(page.kind for page in pages))
     slip = ["slip"] if plan.breaks else []
-    assert kinds == ["overview", "begin", "panels", "mat", "steps", "setout", *slip, "panel"]
+    assert kinds == ["overview", "begin", "panels", "mat", "steps", "setout", *slip, "panel", "trouble", "labels"]
     order = list(dict.fromkeys(page.panel for page in pages if page.panel))
     assert order == [panel.id for panel in plan.panels]
     assert [page.drawings[0].of for page in pages if page.kind == "mat"] == [mat.id for mat in plan.mats]

@@ -23,6 +23,7 @@ REACH = 3.2  # parts nearer than this many sizes (their geometric mean) belong t
 ENOUGH = 0.75  # a view that bears out this share of a group's letters takes the whole group
 BETTER = 1.25  # another view than level must be this many times as well borne out
 UPSIDE = 1.15  # and one upside down this many times as well as the upright one
+OVER = 1.25  # level letters stand upside down if so many times more of them hang from one line than stand on one
 FEWEST = 3  # letters of a line turned by quarters
 FEWEST_SLOPED = 4  # letters of a line turned by any other angle
 FEWEST_ON_ARC = 5  # letters of a line on an arc: any three lie on a circle
@@ -78,8 +79,9 @@ def _choose(parts: list[Part], chosen: Chosen, rounds: int) -> None:
         return
     script = any(connected_rows(rows))
     if level.share >= ENOUGH:
-        heads = support_of(rows, head=True).value
-        if script or heads <= UPSIDE * level.value + 1 or not _turned_over(parts, level, chosen):
+        feet, heads = (sum(feet_of(row, head)[0] for row in rows) for head in (False, True))
+        better = heads > OVER * feet and support_of(rows, head=True).value > UPSIDE * level.value + 1
+        if script or not better or not _turned_over(parts, level, chosen):
             chosen.level.extend(parts)
         return
     least = 2 * level.value + 3 if script else BETTER * level.value + 1

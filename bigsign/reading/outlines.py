@@ -99,7 +99,7 @@ class _Reader:
             own = replace(view, radius=view.radius + (-rise if view.inward else rise))
             parts = own.parts([self.parts[part.piece] for part in row.parts])
             view, row = own, Row(parts, row.top + rise, row.foot + rise, row.doubt)
-        elif len(row.parts) > 1 and (lean := lean_of(row.parts, row.height)):
+        elif len(row.parts) > 1 and (lean := lean_of(row.parts, row.height, joined > 0)):
             upright = View(lean=lean, base=row.foot)
             row = Row(upright.parts(row.parts), row.top, row.foot, row.doubt)
             view = replace(view, lean=lean, base=row.foot)

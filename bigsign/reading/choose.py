@@ -12,7 +12,7 @@ from networkx.utils import UnionFind
 from bigsign.reading.columns import Column, find_columns
 from bigsign.reading.connected import connected_rows
 from bigsign.reading.directions import angle_candidates, arc_candidates
-from bigsign.reading.evidence import Support, feet_of, is_sound, support_of
+from bigsign.reading.evidence import Support, feet_of, is_sound, marks_over, support_of
 from bigsign.reading.glyphs import Part
 from bigsign.reading.rows import Row, rows_of
 from bigsign.reading.views import Floats, View
@@ -81,11 +81,12 @@ def _choose(parts: list[Part], chosen: Chosen, rounds: int) -> None:
     if level.share >= ENOUGH:
         feet, heads = (sum(feet_of(row, head)[0] for row in rows) for head in (False, True))
         better = heads > OVER * feet and support_of(rows, head=True).value > UPSIDE * level.value + 1
+        better = better and marks_over(rows) < 0
         if script or not better or not _turned_over(parts, level, chosen):
             chosen.level.extend(parts)
         return
     least = 2 * level.value + 3 if script else BETTER * level.value + 1
-    best = _other_ways(parts, least)
+    best = _other_ways(parts, least, marks_over(rows) < 0)
     if best is None:
         sound = {part.piece for row in rows if is_sound(row) and len(row.parts) >= FEWEST for part in row.parts}
         rest = [part for part in parts if part.piece not in sound]
@@ -128,14 +129,19 @@ def _worth(view: View, rows: Sequence[Row]) -> float:
     return support_of([row for row in rows if _holds(view, row)]).value
 
 
-def _other_ways(parts: Sequence[Part], least: float) -> View | None:
-    """Return the view, other than level, that is borne out best and better than ``least``."""
+def _other_ways(parts: Sequence[Part], least: float, over: bool) -> View | None:
+    """Return the view, other than level, that is borne out best and better than ``least``.
+
+    ``over``: level lines may stand upside down.
+    """
     best: View | None = None
     for angle in angle_candidates(parts):
         view = View(angle=angle)
         if angle:
             view = _straightened(view, parts)
         upright, worth = view, _worth(view, rows_of(view.parts(parts))[0]) if view.angle else 0.0
+        if not view.angle and not over:
+            continue
         turned = View(angle=(view.angle + 180 + 180) % 360 - 180)
         other = _worth(turned, rows_of(turned.parts(parts))[0])
         if other > UPSIDE * worth + 0.5:

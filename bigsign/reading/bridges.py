@@ -13,11 +13,12 @@ from bigsign.reading.rows import Row
 
 __all__ = ["join_bridged"]
 
-ALIKE = 1.2  # bridges differ in width by this factor at most
+ALIKE = 1.4  # bridges differ in width by this factor at most
 FEWEST, SHARE = 3, 0.15  # so many gaps, and this share of all, are bridges
-MOST = 0.55  # but no more than this share: else they are the letter gaps themselves
+MOST = 0.65  # but no more than this share: else they are the letter gaps themselves
 WIDEST = 0.09  # of the letters' height
-APART = 1.5  # the next wider gap is this many times as wide
+APART = 1.35  # the next wider gap is this many times as wide
+LETTERS = 4.0  # and two others are no more than this many times as wide: letter gaps there must be, not words alone
 NARROW = 0.5  # and a bridge at most this share of the usual other gap
 
 
@@ -52,6 +53,7 @@ def _bridge(gaps: np.ndarray[tuple[int], np.dtype[np.float64]]) -> float:
         if end - n < max(FEWEST, SHARE * len(gaps)) or end > MOST * len(gaps):
             continue
         widest = float(gaps[end - 1])
-        if gaps[end] >= APART * widest and widest <= NARROW * float(np.median(gaps[end:])):
+        between = np.count_nonzero(gaps[end:] <= LETTERS * widest) >= 2
+        if between and gaps[end] >= APART * widest and widest <= NARROW * float(np.median(gaps[end:])):
             return widest
     return 0.0

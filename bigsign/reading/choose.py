@@ -12,7 +12,7 @@ from networkx.utils import UnionFind
 from bigsign.reading.columns import Column, find_columns
 from bigsign.reading.connected import connected_rows
 from bigsign.reading.directions import angle_candidates, arc_candidates
-from bigsign.reading.evidence import Support, feet_of, is_sound, support_of
+from bigsign.reading.evidence import Support, feet_of, is_sound, marks_over, support_of
 from bigsign.reading.glyphs import Part
 from bigsign.reading.rows import Row, rows_of
 from bigsign.reading.views import Floats, View
@@ -23,6 +23,7 @@ REACH = 3.2  # parts nearer than this many sizes (their geometric mean) belong t
 ENOUGH = 0.75  # a view that bears out this share of a group's letters takes the whole group
 BETTER = 1.25  # another view than level must be this many times as well borne out
 UPSIDE = 1.15  # and one upside down this many times as well as the upright one
+OVER = 1.25  # level letters stand upside down if so many times more of them hang from one line than stand on one
 FEWEST = 3  # letters of a line turned by quarters
 FEWEST_SLOPED = 4  # letters of a line turned by any other angle
 FEWEST_ON_ARC = 5  # letters of a line on an arc: any three lie on a circle
@@ -78,12 +79,14 @@ def _choose(parts: list[Part], chosen: Chosen, rounds: int) -> None:
         return
     script = any(connected_rows(rows))
     if level.share >= ENOUGH:
-        heads = support_of(rows, head=True).value
-        if script or heads <= UPSIDE * level.value + 1 or not _turned_over(parts, level, chosen):
+        feet, heads = (sum(feet_of(row, head)[0] for row in rows) for head in (False, True))
+        better = heads > OVER * feet and support_of(rows, head=True).value > UPSIDE * level.value + 1
+        better = better and marks_over(rows) < 0
+        if script or not better or not _turned_over(parts, level, chosen):
             chosen.level.extend(parts)
         return
     least = 2 * level.value + 3 if script else BETTER * level.value + 1
-    best = _other_ways(parts, least)
+    best = _other_ways(parts, least, marks_over(rows) < 0)
     if best is None:
         sound = {part.piece for row in rows if is_sound(row) and len(row.parts) >= FEWEST for part in row.parts}
         rest = [part for part in parts if part.piece not in sound]
@@ -126,14 +129,19 @@ def _worth(view: View, rows: Sequence[Row]) -> float:
     return support_of([row for row in rows if _holds(view, row)]).value
 
 
-def _other_ways(parts: Sequence[Part], least: float) -> View | None:
-    """Return the view, other than level, that is borne out best and better than ``least``."""
+def _other_ways(parts: Sequence[Part], least: float, over: bool) -> View | None:
+    """Return the view, other than level, that is borne out best and better than ``least``.
+
+    ``over``: level lines may stand upside down.
+    """
     best: View | None = None
     for angle in angle_candidates(parts):
         view = View(angle=angle)
         if angle:
             view = _straightened(view, parts)
         upright, worth = view, _worth(view, rows_of(view.parts(parts))[0]) if view.angle else 0.0
+        if not view.angle and not over:
+            continue
         turned = View(angle=(view.angle + 180 + 180) % 360 - 180)
         other = _worth(turned, rows_of(turned.parts(parts))[0])
         if other > UPSIDE * worth + 0.5:

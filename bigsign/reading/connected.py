@@ -25,10 +25,11 @@ SHARE = 0.3  # of the row's width that long pieces must make
 MARK = 0.32  # of the row's height: smaller parts are dots and the like
 NEAR = 0.24  # of the row's height: a mark farther from any piece stands by itself
 DOTTED = 0.6  # marks over wide pieces, to each piece, that Arabic has and Latin, Greek and Cyrillic have not
-CUT, CUT_DOTTED = 0.25, 0.32  # the look that mostly parts gaps within words from those between, in scripts and Arabic
+CUT, CUT_DOTTED = 0.27, 0.32  # the look that mostly parts gaps within words from those between, in scripts and Arabic
 LETTER, WORD = 0.55, 1.5  # usual looks of gaps within and between words, as shares of it
-SPREAD = 0.45  # how fast a cut elsewhere loses worth (of its logarithm)
-CLEAR = 1.2  # a gap no farther than this many times from the cut, or the usual one, leaves a doubt
+ASSUMED = 0.5  # what a step to a usual look is worth, to one between two gaps that are there
+SPREAD = 0.7  # how fast a cut elsewhere loses worth (of its logarithm)
+CLEAR = 1.14  # a gap no farther than this many times from the cut, or the usual one, leaves a doubt
 
 
 def connected_rows(rows: Sequence[Row]) -> list[float]:
@@ -115,12 +116,18 @@ def connected_cut(gaps: Floats, usual: float) -> tuple[float, str]:
     """Return the look above which a gap parts words, and a doubt ("" for none).
 
     The cut is in the widest step by ratio of the gaps' looks, less what speaks against cutting far from the
-    ``usual`` look. A usual letter gap and a usual word gap are put in with them, as a line may have none of either.
+    ``usual`` look. A usual letter gap is put below them all and a usual word gap above, as a line may have none.
     """
-    looks = np.sort(np.concatenate([np.maximum(gaps, 0.05), [LETTER * usual, WORD * usual]]))
+    own = np.sort(np.maximum(gaps, 0.05))
+    before = [LETTER * usual] if not len(own) or own[0] > LETTER * usual else []
+    after = [WORD * usual] if not len(own) or own[-1] < WORD * usual else []
+    looks = np.array([*before, *own, *after])
     low, high = looks[:-1], looks[1:]
     middle = np.log(low * high) / 2
-    worth = np.log(high / low) - (middle - np.log(usual)) ** 2 / (2 * SPREAD**2)
+    step = np.log(high / low)
+    step[: len(before)] *= ASSUMED
+    step[len(step) - len(after) :] *= ASSUMED
+    worth = step - (middle - np.log(usual)) ** 2 / (2 * SPREAD**2)
     cut = float(np.exp(middle[int(np.argmax(worth))]))
     unsure = any(bool(((gaps > at / CLEAR) & (gaps < at * CLEAR)).any()) for at in (cut, usual))
     return cut, UNSURE if unsure else ""

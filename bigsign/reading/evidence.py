@@ -9,7 +9,7 @@ import numpy as np
 
 from bigsign.reading.rows import Row
 
-__all__ = ["Support", "feet_of", "is_sound", "support_of"]
+__all__ = ["Support", "feet_of", "is_sound", "marks_over", "support_of"]
 
 ON_FOOT = 0.05  # round letters reach this share of the height past the foot line at most
 BODY = 0.45  # parts lower than this share of the row's height are marks
@@ -55,3 +55,18 @@ def support_of(rows: Sequence[Row], head: bool = False) -> Support:
         elif on >= 3:
             value += 0.5 * (on - 1)
     return Support(value, sound / total if total else 0.0, total)
+
+
+def marks_over(rows: Sequence[Row]) -> int:
+    """Return how many more marks stand over letters than under them: dots and accents are seldom beneath."""
+    count = 0
+    for row in rows:
+        boxes = np.array([part.box for part in row.parts])
+        tall = boxes[:, 3] - boxes[:, 1] >= BODY * row.height
+        marks, bodies = boxes[~tall], boxes[tall]
+        middles = ((marks[:, 0] + marks[:, 2]) / 2)[:, None]
+        within = (bodies[:, 0] < middles) & (middles < bodies[:, 2])
+        over = within & (marks[:, 3:] <= bodies[:, 1] + ON_FOOT * row.height)
+        under = within & (marks[:, 1:2] >= bodies[:, 3] - ON_FOOT * row.height)
+        count += int(over.any(axis=1).sum()) - int(under.any(axis=1).sum())
+    return count

@@ -21,6 +21,7 @@ from bigsign.reading.found import FoundGlyph, FoundLine
 from bigsign.reading.gaps import look_of_gaps
 from bigsign.reading.glyphs import Part, group_parts
 from bigsign.reading.lean import lean_of
+from bigsign.reading.lone import like_letter
 from bigsign.reading.nests import find_nests
 from bigsign.reading.rows import Row, between_lines, box_of, is_lettering, rows_of
 from bigsign.reading.views import LEVEL, View
@@ -53,7 +54,8 @@ def read_outlines(pieces: Sequence[Piece], gaps: bool = False) -> tuple[list[Fou
     views: list[View] = []
     joins: list[float] = []
     for (view, row, glyphs), is_line, joined in zip(grouped, letters, script, strict=True):
-        if is_line or (len(glyphs) == 1 and _level(view) and any(between_lines(row, other) for other in sure)):
+        lone = len(glyphs) == 1 and _level(view) and any(between_lines(row, other) for other in sure)
+        if is_line or (lone and any(part.shape.interiors or like_letter(part.shape) for part in glyphs[0])):
             lines.append((row, glyphs))
             views.append(view)
             joins.append(joined)
@@ -99,7 +101,7 @@ class _Reader:
             own = replace(view, radius=view.radius + (-rise if view.inward else rise))
             parts = own.parts([self.parts[part.piece] for part in row.parts])
             view, row = own, Row(parts, row.top + rise, row.foot + rise, row.doubt)
-        elif len(row.parts) > 1 and (lean := lean_of(row.parts, row.height)):
+        elif len(row.parts) > 1 and (lean := lean_of(row.parts, row.height, joined > 0)):
             upright = View(lean=lean, base=row.foot)
             row = Row(upright.parts(row.parts), row.top, row.foot, row.doubt)
             view = replace(view, lean=lean, base=row.foot)

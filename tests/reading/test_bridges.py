@@ -24,7 +24,7 @@ def _joined(*gaps: float) -> list[int]:
 
 
 def test_like_bridges_among_letter_gaps_join_what_they_part() -> None:
-    assert _joined(4, 18, 4, 20, 4, 22, 19) == [2, 2, 2, 1, 1]
+    assert _joined(6, 18, 6, 20, 6, 22, 19) == [2, 2, 2, 1, 1]
 
 
 def test_letter_gaps_of_a_tight_face_join_nothing() -> None:

@@ -1,4 +1,6 @@
-"""Reading bench: `python -m tests.bench.reading [SEED] [KIND]`. Word F1 by kind, and faults without a doubt.
+"""Reading bench: `python -m tests.bench.reading [SEED] [KIND] [-v]`. Word F1 by kind, and faults without a doubt.
+
+KIND picks the kinds whose names hold it; -v shows what was read wrongly.
 
 Faces whose packages are not installed are named and left out; they come with the extra `bench`.
 """

@@ -19,6 +19,7 @@ from tests.bench.reading.shapes import (
     slanted,
     stencilled,
     tracked,
+    with_ornaments,
 )
 
 __all__ = ["KINDS", "Case", "Kind"]
@@ -67,6 +68,7 @@ class Kind:
     turns: tuple[float, ...] = (0.0,)
     stacked: bool = False
     leadings: tuple[float, ...] = (1.4,)
+    ornaments: bool = False
 
     def cases(self, seed: int, present: Sequence[str]) -> Iterator[Case]:
         """Yield the cases of the faces that are present: sizes 30 to 150 mm, the same for the same seed."""
@@ -74,15 +76,12 @@ class Kind:
         for face in self.faces:
             for phrase in self.phrases(self.count, rng):
                 size, turn, leading = rng.uniform(30, 150), rng.choice(self.turns), rng.choice(self.leadings)
-                if face in present:
-                    yield Case(
-                        face,
-                        phrase,
-                        phrase_artwork(
-                            face, phrase, size, shape=self.shape, rng=rng, turn=turn, stacked=self.stacked,
-                            leading=leading,
-                        ),
-                    )  # fmt: skip
+                if face not in present:
+                    continue
+                artwork = phrase_artwork(
+                    face, phrase, size, shape=self.shape, rng=rng, turn=turn, stacked=self.stacked, leading=leading
+                )
+                yield Case(face, phrase, with_ornaments(artwork, size) if self.ornaments else artwork)
 
 
 def _fixed(*phrases: str) -> Phrases:
@@ -93,6 +92,7 @@ KINDS = (
     Kind("level, usual phrases", "level", UPRIGHT, _fixed(*PHRASES), len(PHRASES)),
     Kind("level, harder phrases", "level", UPRIGHT, _fixed(*MORE_PHRASES), len(MORE_PHRASES)),
     Kind("level, seeded phrases", "level", SANS + SERIF + MORE_UPRIGHT, texts.phrases, 12, leadings=(1.2, 1.4, 1.7)),
+    Kind("level, with ornaments", "level", SANS + SERIF, texts.phrases, 4, ornaments=True),
     Kind("connected script", "hard", SCRIPT, texts.small_letters, 20),
     Kind("arc", "hard", SANS + SERIF, texts.phrases, 6, arched),
     Kind("slanted faces", "hard", ITALIC, texts.phrases, 10),

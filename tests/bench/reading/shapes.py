@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 
 import shapely
-from shapely.affinity import affine_transform, rotate, scale, skew, translate
-from shapely.geometry import MultiPolygon, box
+from shapely.affinity import rotate, scale, skew, translate
+from shapely.geometry import MultiPolygon, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from bigsign.artwork.fill import polygons_of
+from bigsign.artwork.pieces import Artwork, Piece
 from bigsign.artwork.setting import SetBlock, SetGlyph, SetLine
 
-__all__ = ["Shaper", "arched", "inlined", "mixed_sizes", "outlined", "plain", "slanted", "stencilled", "tracked"]
+__all__ = [
+    "Shaper", "arched", "inlined", "mixed_sizes", "outlined", "plain", "slanted", "stencilled", "tracked",
+    "with_ornaments",
+]  # fmt: skip
 
 Shaper = Callable[[SetBlock, random.Random], SetBlock]
 
@@ -124,6 +128,16 @@ def stencilled(block: SetBlock, rng: random.Random) -> SetBlock:
     return _each(block, cut)
 
 
-def moved(block: SetBlock, matrix: Sequence[float]) -> SetBlock:
-    """Map a block by an affine matrix as shapely writes it."""
-    return _each(block, lambda glyph, at, line: affine_transform(glyph.outline, matrix))
+def with_ornaments(artwork: Artwork, size: float) -> Artwork:
+    """Put a frame around, a rule and three leaves beneath and a star above an artwork of capitals ``size`` tall."""
+    x0, y0, x1, y1 = MultiPolygon([piece.shape for piece in artwork.pieces]).bounds
+    middle, away = (x0 + x1) / 2, 0.9 * size
+    frame = box(x0 - 3 * size, y0 - 3 * size, x1 + 3 * size, y1 + 3 * size)
+    tips = [(math.pi * n / 5, r * size) for n, r in enumerate([0.5, 0.19] * 5)]
+    star = Polygon([(middle + r * math.sin(a), y0 - away - 0.5 * size - r * math.cos(a)) for a, r in tips])
+    leaf = Point(0, 0.3 * size).buffer(0.5 * size) & Point(0, -0.3 * size).buffer(0.5 * size)
+    leaves = [translate(leaf, middle + n * 1.2 * size, y1 + 2 * away) for n in (-1, 0, 1)]
+    rule = box(x0, y1 + away, x1, y1 + away + 0.06 * size)
+    shapes = [polygons_of(shape)[0] for shape in (frame - frame.buffer(-0.2 * size), rule, star, *leaves)]
+    extra = [Piece(f"x{n}", "#000000", shape) for n, shape in enumerate(shapes)]
+    return replace(artwork, pieces=(*artwork.pieces, *extra))

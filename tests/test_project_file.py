@@ -252,7 +252,7 @@ def test_brackets_within_texts_do_not_count_as_nesting(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "more",
     [
-        '[film]\nkind = "heat"\n', '[film]\nside = "inside"\n', '[plan]\npolicy = "mats"\n', "[stock]\n", "[press]\n",
+        '[film]\nkind = "heat"\n', '[film]\nside = "inside"\n', "[stock]\n", "[press]\n",
         "[marks]\nsize = 3\n",
     ],
 )  # fmt: skip

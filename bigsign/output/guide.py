@@ -5,6 +5,7 @@ from __future__ import annotations
 from io import BytesIO
 from typing import Any
 
+from bigsign.output.tagging import PageTags, page_tags, tagged
 from bigsign.plan_records import Plan
 from bigsign.sheets.items import Area, Circle, Item, Page, Point, Sheets, Stroke, Text
 from bigsign.sheets.metrics import can_show, em_of, font_file
@@ -21,7 +22,7 @@ def guide_pdf(sheets: Sheets, plan: Plan) -> bytes:
 
 
 def sheets_pdf(sheets: Sheets, title: str, plan: Plan) -> bytes:
-    """Return sheets as a file; the same sheets give the same bytes. Fonts are embedded, pages are bookmarked.
+    """Return sheets as a file; the same sheets give the same bytes. Fonts are embedded, pages bookmarked and tagged.
 
     Raises
     ------
@@ -42,22 +43,27 @@ def sheets_pdf(sheets: Sheets, title: str, plan: Plan) -> bytes:
     canvas.setSubject(f"Plan {plan.project.sha256[:8]}")
     canvas.setCreator("bigsign")
     canvas.setAuthor("")
-    for number, page in enumerate(sheets.pages, 1):
-        _draw_page(canvas, page, number)
+    tags = [page_tags(page) for page in sheets.pages]
+    for number, (page, marked) in enumerate(zip(sheets.pages, tags, strict=True), 1):
+        _draw_page(canvas, page, number, marked)
     canvas.showOutline()
     canvas.save()
-    return out.getvalue()
+    return tagged(out.getvalue(), tags, sheets.language)
 
 
-def _draw_page(canvas: Any, page: Page, number: int) -> None:
+def _draw_page(canvas: Any, page: Page, number: int, tags: PageTags) -> None:
     canvas.setPageSize((page.width * MM, page.height * MM))
     key = f"page-{number}"
     canvas.bookmarkPage(key)
     canvas.addOutlineEntry(page.title, key, 0)
     canvas.setLineCap(0)
     canvas.setLineJoin(1)
-    for item in page.items:
-        _draw(canvas, item, page.height)
+    for owner, content, items in tags.runs:
+        # the canvas has no call for marked content: its operators go straight into the page
+        canvas._code.append("/Artifact BMC" if owner is None else f"/{owner.kind} <</MCID {content}>> BDC")
+        for item in items:
+            _draw(canvas, item, page.height)
+        canvas._code.append("EMC")
     canvas.showPage()
 
 

@@ -32,7 +32,7 @@ def test_the_file_is_tagged_and_its_tree_holds_every_marked_content(kind: str) -
         assert str(pdf.Root.Lang) == "en"
         assert pdf.Root.MarkInfo.Marked
         nums = list(pdf.Root.StructTreeRoot.ParentTree.Nums)
-        parents = [list(one) for one in nums[1::2]]  # type: ignore[call-overload]
+        parents = [list(one) for one in nums[1::2]]
         assert [int(number) for number in nums[::2]] == list(range(len(parents)))
         for number, page in enumerate(pdf.pages):
             assert page.obj.StructParents == number

@@ -10,9 +10,10 @@ from bigsign.artwork.pieces import Artwork
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
 from bigsign.placing.hinges import panel_hinge
+from bigsign.placing.marks import place_marks
 from bigsign.placing.place import PlacedPanel, Placing, place, tape_marks
 from bigsign.placing.rulers import Rulers
-from bigsign.plan_assembly import assemble_panels, mat_sheets, sign_frame, total_measures
+from bigsign.plan_assembly import assemble_panels, mat_sheets, sign_frame, total_measures, with_marks
 from bigsign.plan_check import check_plan
 from bigsign.plan_records import Hinge, Plan, PlanEdge
 from bigsign.project import DrawingSpec, Project
@@ -70,11 +71,14 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
         artwork, lettering, project.cutter, project.turning, project.plan, say, marks=rulers.coarse_marks
     )
     say("placing break lines, trims and hinges")
-    placing = place(project, artwork, lettering, splitting)
+    placing, marks = place_marks(project, place(project, artwork, lettering, splitting))
     before = layer_rule(placing.panels, artwork, placing.laps)
     order = work_order(placing.panels, placing.breaks, (project.board.width, project.board.height), before)
     say("nesting panels on mats")
-    items = [NestItem(panel.id, panel.colour, panel.film, panel.trim) for panel in placing.panels]
+    items = [
+        NestItem(panel.id, panel.colour, with_marks(panel.film, panel.id, marks), panel.trim)
+        for panel in placing.panels
+    ]
     nesting = nest(
         items,
         project.cutter,
@@ -83,11 +87,12 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
         colours=project.colour_names,
     )
     mats = mat_sheets(project, nesting)
-    panels = assemble_panels(project, artwork, lettering, placing, order, nesting, hinges(project, placing, order))
+    hinged = hinges(project, placing, order)
+    panels = assemble_panels(project, artwork, lettering, placing, order, nesting, hinged, marks)
     sign = sign_frame(project)
-    marks = tape_marks(placing.panels, rulers)
+    taped = tape_marks(placing.panels, rulers)
     say("writing down the steps")
-    steps = make_steps(panels, placing.breaks, sign, marks, mats, project.film)
+    steps = make_steps(panels, placing.breaks, sign, taped, mats, project.film, marks)
     numbered = {step.panel: step.n for step in steps if step.kind == "stick"}
     return Plan(
         project=project,
@@ -102,7 +107,7 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
         edges=plan_edges(splitting),
         cuts=placing.cuts,
         panels=tuple(panel.with_step(numbered[panel.id]) for panel in panels),
-        tape_marks=marks,
+        tape_marks=taped,
         breaks=placing.breaks,
         mats=mats,
         steps=steps,
@@ -119,6 +124,7 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
         ),
         fragments=plan_fragments(splitting),
         slip=slip_joins(panels, placing.breaks, project.slip, project.plan.tape_step),
+        marks=marks,
     )
 
 

@@ -14,7 +14,7 @@ from shapely.ops import linemerge
 from bigsign.artwork.pieces import Artwork
 from bigsign.placing.place import PlacedPanel, Placing
 from bigsign.placing.rulers import Rulers
-from bigsign.plan_records import CheckMeasure, Hinge, MatSheet, Neighbour, Panel, Point, SignFrame, Size
+from bigsign.plan_records import CheckMeasure, Hinge, MatSheet, Neighbour, Panel, Point, RegisterMark, SignFrame, Size
 from bigsign.project import Project
 from bigsign.reading.lettering import Bounds, Lettering
 from bigsign.splitting.tree import Measures, Splitting
@@ -24,7 +24,7 @@ from bigsign.units import TapeStep, to_tape
 if TYPE_CHECKING:
     from bigsign.nesting.records import Nesting
 
-__all__ = ["assemble_panels", "mat_sheets", "panel_text", "sign_frame", "total_measures"]
+__all__ = ["assemble_panels", "mat_sheets", "panel_text", "sign_frame", "total_measures", "with_marks"]
 
 SIDES = ("left", "top", "right", "bottom")
 
@@ -95,6 +95,7 @@ def assemble_panels(
     order: Sequence[str],
     nesting: Nesting,
     hinges: Mapping[str, Hinge | None],
+    marks: Sequence[RegisterMark] = (),
 ) -> tuple[Panel, ...]:
     """Return the panels in the order of work, numbered from 1. Their step is filled in when the steps are known."""
     rulers = Rulers.of(project.board, project.plan.tape_step)
@@ -105,7 +106,8 @@ def assemble_panels(
         panel = by_id[panel_id]
         to_mat = nesting.to_mat[panel_id]
         usable = (project.cutter.width, project.cutter.length)
-        lines = trim_lines(panel.trim, panel.film, usable, to_mat) if project.plan.weed_box else ()
+        film = with_marks(panel.film, panel_id, marks)
+        lines = trim_lines(panel.trim, film, usable, to_mat) if project.plan.weed_box else ()
         neighbours = tuple(
             Neighbour(other, part.id)
             for part in placing.breaks
@@ -135,10 +137,17 @@ def assemble_panels(
                 mat=mat_of[panel_id],
                 to_mat=to_mat,
                 step=0,
+                marks=tuple(mark.id for mark in marks if panel_id in mark.panels),
                 unlined=unlined_sides(panel.trim, lines) if project.plan.weed_box else SIDES,
             )
         )
     return tuple(out)
+
+
+def with_marks(film: MultiPolygon, panel_id: str, marks: Sequence[RegisterMark]) -> MultiPolygon:
+    """Return all that is cut with a panel: its film and its register marks."""
+    own = [part for mark in marks if panel_id in mark.panels for part in mark.path.geoms]
+    return MultiPolygon([*film.geoms, *own]) if own else film
 
 
 def panel_text(nodes: Sequence[str], lettering: Lettering) -> str:

@@ -16,6 +16,7 @@ from shapely.geometry import LineString, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
+from bigsign.plan_check_marks import check_marks
 from bigsign.plan_records import CutLine, Panel, Plan
 from bigsign.tolerances import TOLERANCES
 
@@ -37,6 +38,7 @@ def check_plan(plan: Plan) -> list[str]:
         *_check_distances(plan),
         *_check_mats(plan),
         *_check_work(plan),
+        *check_marks(plan),
     ]
 
 
@@ -270,6 +272,7 @@ def _seam_neighbours(plan: Plan) -> set[frozenset[str]]:
 
 def _check_trims(plan: Plan) -> Iterator[str]:
     lapped = _seam_neighbours(plan)
+    marked = {frozenset(mark.panels) for mark in plan.marks}
     seamed = {name for pair in lapped for name in pair}
     children = {side: cut.id for cut in plan.cuts for side in (cut.left, cut.right)}
 
@@ -286,8 +289,9 @@ def _check_trims(plan: Plan) -> Iterator[str]:
                 continue
             if panel.trim.buffer(-1e-3).intersects(other.film):
                 yield f"the trim of {panel.id} lies on film of {other.id}"
-            # at a seam both trims go past it, also beside the panel across the corner
+            # trims overlap to hold register marks; at a seam both go past it, also beside the panel across the corner
             same = root(panel.id) == root(other.id) and not {panel.id, other.id} <= seamed
+            same = same and frozenset((panel.id, other.id)) not in marked
             if same and panel.id < other.id and panel.trim.intersection(other.trim).area > 1e-3:
                 yield f"the trims of {panel.id} and {other.id} overlap"
         for line in panel.trim_lines:

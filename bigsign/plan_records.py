@@ -37,6 +37,7 @@ __all__ = [
     "Plan",
     "PlanEdge",
     "Point",
+    "RegisterMark",
     "SignFrame",
     "Size",
     "SlipJoin",
@@ -176,6 +177,23 @@ class TapeMark:
 
     id: str
     at: Point
+    from_reference: FromReference
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterMark:
+    """A mark cut with two panels at one place of the sign, laid one on the other and then taken off: R1, R2 …
+
+    ``shape`` names its figure, ``at`` is its middle, ``path`` its outline, in waste clear of all film. ``break_id`` is
+    None where the panels are of different colours.
+    """
+
+    id: str
+    shape: str
+    at: Point
+    path: MultiPolygon
+    panels: tuple[str, str]
+    break_id: str | None
     from_reference: FromReference
 
 
@@ -335,6 +353,7 @@ class Plan:
     warnings: tuple[Finding, ...] = ()
     fragments: tuple[tuple[str, str, Polygon], ...] = field(default=())  # (id, piece id, shape)
     slip: tuple[SlipJoin, ...] = ()
+    marks: tuple[RegisterMark, ...] = ()
 
     def panel(self, panel_id: str) -> Panel:
         """Return the panel with that id; KeyError if there is none."""
@@ -342,6 +361,14 @@ class Plan:
             if panel.id == panel_id:
                 return panel
         raise KeyError(panel_id)
+
+    def marks_of(self, panel: Panel) -> tuple[RegisterMark, ...]:
+        """Return the register marks that are cut with a panel."""
+        return tuple(mark for mark in self.marks if panel.id in mark.panels)
+
+    def all_cut(self, panel: Panel) -> MultiPolygon:
+        """Return all that is cut of film for a panel: its film and its register marks."""
+        return MultiPolygon([*panel.film.geoms, *(part for mark in self.marks_of(panel) for part in mark.path.geoms)])
 
     def colour_name(self, colour: str) -> str:
         """Return a film colour as the project spells it."""

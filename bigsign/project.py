@@ -20,6 +20,7 @@ __all__ = [
     "FontFile",
     "Given",
     "LetteringSpec",
+    "MarkSettings",
     "PlanSettings",
     "Project",
     "SeamSettings",
@@ -168,6 +169,17 @@ class SlipSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class MarkSettings:
+    """The [marks] table. ``use``: auto (where films of different colours meet), on (at every join too), off.
+
+    ``size``: side of the square that holds one figure of a mark, mm.
+    """
+
+    use: str = "auto"
+    size: float = 6.0
+
+
+@dataclass(frozen=True, slots=True)
 class Project:
     """Everything a plan is made from. ``blocks`` bottom to top, in the order the project file has them.
 
@@ -188,3 +200,4 @@ class Project:
     sha256: str
     slip: SlipSettings = SlipSettings()
     given: Given | None = None
+    marks: MarkSettings = MarkSettings()

@@ -23,6 +23,7 @@ from bigsign.project import (
     Film,
     Given,
     LetteringSpec,
+    MarkSettings,
     PlanSettings,
     Project,
     SeamSettings,
@@ -41,9 +42,10 @@ LARGEST_PROJECT = 1_000_000  # bytes
 LEAST_USABLE = 25.0  # mm
 DEFAULT_BORDER = 6.35  # mm
 LARGEST_OVERLAP = 25.4  # mm
+MARK_SIZES = (3.0, 25.4)  # mm: smaller ones can't be weeded
 LONGEST_NAME = 60  # characters: what a title block has room for
-LATER_TABLES = ("stock", "press", "marks")
-TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan", "reading", "seams", "slip", "weights")
+LATER_TABLES = ("stock", "press")
+TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan", "reading", "seams", "slip", "weights", "marks")
 
 
 def load_project(path: Path | str) -> Project:
@@ -88,6 +90,7 @@ class _Reader(Inputs):
         settings = replace(self.settings(top), seams=self.seams(top, film), weights=self.weights(top))
         slip = self.slip(top)
         given = self.given(top)
+        marks = self.marks(top)
         blocks = self.blocks(top, board)
         if self.faults:
             raise InputError([*self.faults, *self.later])
@@ -95,7 +98,7 @@ class _Reader(Inputs):
             raise NotYetError(self.later)
         return Project(
             sign[0], sign[1], self.path.name, board, cutter, turning, film, tuple(blocks), settings,
-            dict(self.names), self.digest.hexdigest(), slip, given,
+            dict(self.names), self.digest.hexdigest(), slip, given, marks,
         )  # fmt: skip
 
     def table(self, top: Table, name: str) -> Table:
@@ -273,6 +276,15 @@ class _Reader(Inputs):
         )
         table.finish()
         return slip
+
+    def marks(self, top: Table) -> MarkSettings:
+        table, usual = self.table(top, "marks"), MarkSettings()
+        use = table.choice("use", ("auto", "on", "off"), usual.use)
+        size = _or(table.length("size"), usual.size)
+        if not MARK_SIZES[0] <= size <= MARK_SIZES[1]:
+            table.fault("size", f"register marks of {size:g} mm", f"{MARK_SIZES[0]:g} mm to {MARK_SIZES[1]:g} mm")
+        table.finish()
+        return MarkSettings(use, size)
 
     def wishes(self, table: Table) -> list[Wish]:
         out = []

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from bigsign.errors import Fault, InputError, NotYetError
 from bigsign.fonts import find_font
-from bigsign.project import DrawingSpec, LetteringSpec, Project, SlipSettings
+from bigsign.project import DrawingSpec, LetteringSpec, MarkSettings, Project, SlipSettings
 from bigsign.project_file import load_project, missing_characters
 from bigsign.units import TapeStep, parse_length
 
@@ -239,6 +239,24 @@ def test_a_file_that_cannot_be_read_says_where(tmp_path: Path, data: bytes, said
     assert re.search(said, only), only
 
 
+@pytest.mark.parametrize(
+    ("table", "said"),
+    [
+        ('[marks]\nuse = "sometimes"\n', "auto, on"), ("[marks]\nsize = 3\n", "unit"),
+        ('[marks]\nsize = "1 mm"\n', "register marks of 1 mm"), ('[marks]\nnumber = 3\n', "number"),
+    ],
+)  # fmt: skip
+def test_wrong_values_of_register_marks_are_faults(tmp_path: Path, table: str, said: str) -> None:
+    (only,) = faults(tmp_path, (SMALL + table).encode())
+    assert said in only
+
+
+def test_register_marks_are_read(tmp_path: Path) -> None:
+    assert load(tmp_path, SMALL).marks == MarkSettings("auto", 6.0)
+    found = load(tmp_path, SMALL + '[marks]\nuse = "on"\nsize = "10 mm"\n').marks
+    assert found == MarkSettings("on", 10.0)
+
+
 def test_a_mark_of_the_byte_order_and_foreign_line_ends_are_fine(tmp_path: Path) -> None:
     project = load(tmp_path, b"\xef\xbb\xbf" + SMALL.replace("\n", "\r\n").encode())
     assert lettering(project).lines == ("FRESH EGGS",)
@@ -253,7 +271,6 @@ def test_brackets_within_texts_do_not_count_as_nesting(tmp_path: Path) -> None:
     "more",
     [
         '[film]\nkind = "heat"\n', '[film]\nside = "inside"\n', "[stock]\n", "[press]\n",
-        "[marks]\nsize = 3\n",
     ],
 )  # fmt: skip
 def test_what_is_not_built_yet_says_so(tmp_path: Path, more: str) -> None:

@@ -1,7 +1,8 @@
 """Cut files: one SVG a mat, at real size in mm, with nothing in it but what is cut.
 
 The frame is the mat's usable area, x right, y down. Panels stand in their order of work; of each panel first
-the film, holes before outlines, then the trim lines, so that nothing comes loose before it is cut.
+the film, holes before outlines, then its register marks and its trim lines, so that nothing comes loose before it is
+cut.
 """
 
 from __future__ import annotations
@@ -30,6 +31,13 @@ def _film_group(panel: Panel) -> list[str]:
     return [*lines, "</g>"]
 
 
+def _marks_group(plan: Plan, panel: Panel) -> list[str]:
+    a, b, c, d, e, f = panel.to_mat
+    laid = [affinity.affine_transform(mark.path, [a, c, b, d, e, f]) for mark in plan.marks_of(panel)]
+    paths = [f'<path d="{path_data(part)}"/>' for mark in laid for part in polygons(mark)]
+    return [f'<g id="marks-{panel.number}" fill="{panel.colour}">', *paths, "</g>"] if paths else []
+
+
 def _trim_group(panel: Panel) -> list[str]:
     data = [line_data(transform_points(line, panel.to_mat)) for line in panel.trim_lines]
     paths = [f'<path d="{d}"/>' for d in data if d]
@@ -52,5 +60,6 @@ def cut_svg(plan: Plan, mat: MatSheet) -> bytes:
     ]
     for panel in sorted((plan.panel(name) for name in mat.panels), key=lambda p: p.number):
         lines.extend(_film_group(panel))
+        lines.extend(_marks_group(plan, panel))
         lines.extend(_trim_group(panel))
     return ("\n".join([*lines, "</svg>"]) + "\n").encode("utf-8")

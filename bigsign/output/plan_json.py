@@ -24,6 +24,7 @@ from bigsign.plan_records import (
     NextBest,
     Panel,
     Plan,
+    RegisterMark,
     SignFrame,
     Size,
     SlipJoin,
@@ -215,6 +216,18 @@ def alternatives_to_list(alternatives: Sequence[Alternative], folders: Sequence[
     ]
 
 
+def _register_mark(mark: RegisterMark) -> dict[str, Json]:
+    return {
+        "id": mark.id,
+        "shape": mark.shape,
+        "at": _mms(mark.at),
+        "path": path_data(mark.path),
+        "panels": _strings(mark.panels),
+        "break": mark.break_id,
+        "from_reference": _from_reference(mark.from_reference),
+    }
+
+
 def _slip(join: SlipJoin) -> dict[str, Json]:
     return {
         "break": join.break_id,
@@ -389,6 +402,7 @@ def plan_to_dict(
             "tilt": _length(to_tape(plan.project.slip.tilt, plan.tape_step)),
         },
         "slip": [_slip(join) for join in plan.slip],
+        "marks": [_register_mark(mark) for mark in plan.marks],
     }
     if guide is not None:
         out["guide"] = dict(guide)

@@ -12,7 +12,7 @@ from bigsign.project import Cutter
 from bigsign.reading.lettering import Bounds
 from bigsign.units import MM_PER_INCH
 
-__all__ = ["clip_half_plane", "sheet_allows", "trim_outline"]
+__all__ = ["clip_half_plane", "preferred_margins", "sheet_allows", "trim_outline"]
 
 GIVE = MM_PER_INCH / 16  # a margin may differ from the wanted one by this much to reach a mark
 HAIR = 1e-6
@@ -36,7 +36,7 @@ def trim_outline(
     board : the trim does not hang over the board's edge, from which it could not be measured.
     turnings : the ways up allowed on the mat: False as drawn, True a quarter turned.
     """
-    wanted = [_preferred(film, side, rulers, margin) for side in range(4)]
+    wanted = [preferred_margins(film, side, rulers, margin) for side in range(4)]
     outline = _outline(film, [choices[0] for choices in wanted], region, board)
     if any(sheet_allows(film, outline.bounds, cutter, turned) for turned in turnings):
         return outline
@@ -57,7 +57,7 @@ def _worse(ranks: tuple[int, ...], other: tuple[int, ...]) -> bool:
     return (max(ranks), sum(ranks), ranks) >= (max(other), sum(other), other)
 
 
-def _preferred(film: Bounds, side: int, rulers: Rulers, margin: float) -> list[float]:
+def preferred_margins(film: Bounds, side: int, rulers: Rulers, margin: float) -> list[float]:
     """Return the margins to try on a side (left, top, right, bottom), the most wanted first."""
     ruler: Ruler = rulers.x if side % 2 == 0 else rulers.y
     edge, sign = film[side], (-1 if side < 2 else 1)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
-from shapely.geometry import LineString, MultiPolygon
+from shapely.geometry import LineString, MultiPolygon, box
 from shapely.geometry.base import BaseGeometry
 
-from bigsign.plan_records import Break, Panel, Plan, Point
+from bigsign.plan_records import Break, Panel, Plan, Point, RegisterMark
 from bigsign.sheets.items import Area, Item, Stroke
+from bigsign.sheets.labels import Taken, label_at
 from bigsign.sheets.style import (
     BLACK,
     BREAK,
@@ -24,10 +26,11 @@ from bigsign.sheets.style import (
     is_pale,
 )
 from bigsign.sheets.views import View, areas, hatching, open_outline, outlines
+from bigsign.sheets.writing import text_width
 
 __all__ = [
     "board", "break_line", "cross", "film_as_seen", "film_in_hand", "film_of_neighbour", "hinge_tape", "level_line",
-    "pale_film", "trim_outline",
+    "pale_film", "register_mark_names", "register_marks", "trim_outline",
 ]  # fmt: skip
 
 TAPE_WIDTH = 25.4  # of masking tape on the sign, mm; common practice, no source
@@ -80,6 +83,35 @@ def trim_outline(view: View, panel: Panel, width: float = FINE, colour: str = BL
 def break_line(view: View, part: Break) -> list[Item]:
     """Return a break line."""
     return view.strokes(part.line, FINE, BLACK, BREAK)
+
+
+def register_marks(view: View, marks: Sequence[RegisterMark], fill: str | None = None) -> list[Item]:
+    """Return register marks that show in the window."""
+    window = box(*view.box)
+    return [
+        item for mark in marks if mark.path.within(window) for item in areas(view.shape(mark.path), fill, BLACK, FINE)
+    ]
+
+
+def register_mark_names(view: View, marks: Sequence[RegisterMark], taken: Taken, cap: float) -> list[Item]:
+    """Return R1, R2 … beside the register marks in the window, where there is room."""
+    out: list[Item] = []
+    window = box(*view.box)
+    for mark in marks:
+        if not mark.path.within(window):
+            continue
+        x0, y0, x1, y1 = view.shape(mark.path).bounds
+        taken.add((x0, y0, x1, y1))
+        half, x, y = text_width(mark.id, cap, True) / 2, (x0 + x1) / 2, (y0 + y1) / 2
+        aside, above = (x1 - x0) / 2 + half + 1.0, (y1 - y0) / 2 + cap / 2 + 1.0
+        around = [
+            (x + sx * aside * far, y + sy * above * far)
+            for far in (1.0, 1.6, 2.4)
+            for sx, sy in ((1, 0), (-1, 0), (0, -1), (0, 1), (1, -1), (-1, -1), (1, 1), (-1, 1))
+        ]
+        if found := label_at(taken, mark.id, cap, True, BLACK, around):
+            out.append(found)
+    return out
 
 
 def hinge_tape(view: View, panel: Panel) -> tuple[list[Item], list[Item]]:

@@ -48,7 +48,7 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | N
     for panel in panels:
         a, b, c, d, e, f = panel.to_mat
         matrix = [a, c, b, d, e, f]
-        film, trim = affine_transform(panel.film, matrix), affine_transform(panel.trim, matrix)
+        film, trim = affine_transform(plan.all_cut(panel), matrix), affine_transform(panel.trim, matrix)
         items += areas(view.shape(film), film_tint(panel.colour), BLACK, FINE)
         items += areas(view.shape(trim), None, GREY, HAIR, DASHED)
         for cut in panel.trim_lines:
@@ -110,6 +110,8 @@ def _words(
         words.gap(caution_height(caution[1], ASIDE) + 3.0)
     for index, key in enumerate(("load", "cut", "weed", "tape", "trim", "number"), 1):
         words.tick(phrase(f"mat.{key}", colour=name), str(index))
+        if key == "weed" and any(panel.marks for panel in panels):
+            words.text(phrase("mat.marks"), indent=9.5)
     words.gap(2.0)
     words.heading(phrase("mat.panels"))
     for panel in panels:

@@ -19,6 +19,8 @@ from bigsign.sheets.drawing import (
     film_of_neighbour,
     hinge_tape,
     level_line,
+    register_mark_names,
+    register_marks,
     trim_outline,
 )
 from bigsign.sheets.grid import scale_text
@@ -26,7 +28,7 @@ from bigsign.sheets.items import Box, Circle, Item, Point, Stroke
 from bigsign.sheets.labels import Taken, clashes, label_at
 from bigsign.sheets.metrics import ink_box
 from bigsign.sheets.setout import datum_of
-from bigsign.sheets.style import ACCENT, BLACK, HAIR, MEASURE_CAP, SMALL_CAP, STEP_CAP
+from bigsign.sheets.style import ACCENT, BLACK, HAIR, MEASURE_CAP, SMALL_CAP, STEP_CAP, film_tint
 from bigsign.sheets.views import View, best_scale
 from bigsign.sheets.writing import line, rectangle, text_width
 from bigsign.units import TapeLength
@@ -79,6 +81,7 @@ def draw_panel(plan: Plan, panel: Panel, left: float, top: float, width: float, 
     items += under
     items += film_in_hand(view, panel.film, panel.colour)
     items += trim_outline(view, panel)
+    items += register_marks(view, plan.marks_of(panel), film_tint(panel.colour))
     for part in plan.breaks:
         items += break_line(view, part)
     items += level_line(view, panel, 5.0) + over
@@ -99,6 +102,7 @@ def draw_panel(plan: Plan, panel: Panel, left: float, top: float, width: float, 
     items.append(scale_line)
     taken = Taken((left, top, left + width, y1 + SIZES + 3.0), (), [view.shape(panel.film)])
     taken.add_items([*dims, scale_line])
+    items += register_mark_names(view, plan.marks_of(panel), taken, SMALL_CAP)
     items += _gaps(plan, panel, view, taken)
     items += _joins(plan, panel, view, taken)
     items += _neighbour_numbers(plan, panel, view, taken)

@@ -195,6 +195,9 @@ def _join_words(plan: Plan, panel: Panel, part: Break) -> str:
         edges = phrase("panel.seam" if part.overlap is not None else "panel.seam_butt")
     else:
         edges = phrase("panel.butts" if part.butts else "panel.apart")
+    marks = [mark.id for mark in plan.marks if mark.break_id == part.id]
+    if marks:
+        edges = phrase("panel.marked", marks=", ".join(marks))
     return phrase("panel.join", n=other.number, state=state, edges=edges)
 
 

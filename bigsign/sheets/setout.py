@@ -17,7 +17,16 @@ from bigsign.sheets.dimensions import (
     running,
     size,
 )
-from bigsign.sheets.drawing import board, break_line, cross, level_line, pale_film, trim_outline
+from bigsign.sheets.drawing import (
+    board,
+    break_line,
+    cross,
+    level_line,
+    pale_film,
+    register_mark_names,
+    register_marks,
+    trim_outline,
+)
 from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
 from bigsign.sheets.items import Box, Item, Page
 from bigsign.sheets.labels import Taken, label_at
@@ -179,6 +188,7 @@ def _drawing(plan: Plan, view: View, field: Field) -> list[Item]:
         items += break_line(view, part)
     for panel in plan.panels:
         items += level_line(view, panel, 2.0)
+    items += register_marks(view, plan.marks)
     for mark in plan.tape_marks:
         items += cross(view.at(mark.at))
     left = down_room(_measures(plan, view, (1e9, 1e9))[1])
@@ -201,6 +211,7 @@ def _drawing(plan: Plan, view: View, field: Field) -> list[Item]:
     taken.add_items(dims)
     items += _numbers(plan, view, taken)
     items += _mark_names(plan, view, taken)
+    items += register_mark_names(view, plan.marks, taken, SMALL_CAP)
     return items
 
 

@@ -115,7 +115,9 @@ def _head(items: list[Item], field: Field, top: float) -> float:
 def _cells(plan: Plan, part: Break, letter: str, joins: list[SlipJoin], field: Field) -> list[list[str]]:
     """Return the lines of a row's cells. What to do is said for the way the plan joins these panels."""
     a, b = sorted(plan.panel(name).number for name in part.panels)
-    own = next(join for join in joins if join.method == ("butt" if part.butts else "edge"))
+    marked = any(mark.break_id == part.id for mark in plan.marks)
+    method = "marks" if marked else "butt" if part.butts else "edge"
+    own = next(join for join in joins if join.method == method)
     figures = [phrase("slip.expected", rss=_tenths(join.rss), worst=_tenths(join.worst)) for join in joins]
     texts = [letter, phrase("slip.between", a=a, b=b), part.gap.shown, *figures, own.advice]
     widths = [share * field.width - 2.0 for _, share in COLUMNS]

@@ -10,7 +10,7 @@ from shapely.geometry import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from bigsign.plan_records import Panel, Plan
-from bigsign.sheets.drawing import break_line, cross
+from bigsign.sheets.drawing import break_line, cross, register_mark_names
 from bigsign.sheets.grid import scale_text
 from bigsign.sheets.items import Box, Circle, Drawing, Item, Page, Point, Stroke
 from bigsign.sheets.labels import Taken, label_at
@@ -81,12 +81,15 @@ def tile_page(plan: Plan, grid: Grid, tile: Tile, film: FilmDrawn, size: tuple[f
         drawn += _hinge(view, panel)
     for part in plan.breaks:
         drawn += break_line(view, part)
+    for mark in plan.marks:
+        drawn += [stroke for part in mark.path.geoms for stroke in view.strokes(part.exterior.coords, FINE)]
     items += drawn
     edges += [LineString(item.points) for item in drawn if isinstance(item, Stroke)]
     taken = Taken(view.paper_box, shapes=edges)
     items += _marks(view, tile, taken)
     items += _joins(view, grid, tile, taken)
     items += _tape_marks(view, plan, tile, taken)
+    items += register_mark_names(view, plan.marks, taken, STEP_CAP)
     items += _hinge_names(view, plan, tile, taken)
     items += _numbers(view, plan, tile, taken)
     drawing = Drawing(1.0, tile.sign_box, view.paper_box)

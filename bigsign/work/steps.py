@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bigsign.plan_records import Break, EdgeDistance, MatSheet, Panel, SignFrame, Step, TapeMark
+from bigsign.plan_records import Break, EdgeDistance, MatSheet, Panel, RegisterMark, SignFrame, Step, TapeMark
 from bigsign.presets.cautions import cautions_for
 from bigsign.project import Film
 from bigsign.wording import panels_said, phrase, place_said
@@ -23,6 +23,7 @@ def make_steps(
     tape_marks: Sequence[TapeMark],
     mats: Sequence[MatSheet],
     film: Film,
+    marks: Sequence[RegisterMark] = (),
 ) -> tuple[Step, ...]:
     """Return the steps, numbered from 1.
 
@@ -37,7 +38,7 @@ def make_steps(
     made: list[tuple[str, str | None, list[str], str | None]] = [
         ("prepare", None, _prepare(sign), texts.get("solvent")),
         ("strike", None, _strike(panels), texts.get("ladder")),
-        ("mark", None, _mark(tape_marks), texts.get("film")),
+        ("mark", None, [*_mark(tape_marks), *_register_tape(marks)], texts.get("film")),
         ("hang", None, _hang(panels), None),
         ("check", None, _look(breaks), None),
     ]
@@ -48,12 +49,14 @@ def make_steps(
             taped.remove(under)
         later = _butting(panel, panels[index + 1 :], breaks)
         blade = texts.get("blade") if panel.hinge is not None and panel.hinge.kind == "centre" else None
-        made.append(("stick", panel.id, _stick(panel, panels[:index], breaks, later, film), blade))
+        made.append(("stick", panel.id, _stick(panel, panels[:index], breaks, later, film, marks), blade))
         if later:
             taped.append(panel)
     if taped:
         names = ", ".join(str(number) for number in sorted(panel.number for panel in taped))
         made.append(("peel", None, [phrase("peel.rest", panels=names)], None))
+    if marks:
+        made.append(("peel", None, [phrase("peel.marks", marks=_names(marks)), phrase("peel.marks_tape")], None))
     made.append(("finish", None, [phrase(f"finish.{key}") for key in ("marks", "rub", "wait")], None))
     return tuple(
         Step(n, kind, panel_id, tuple(actions), caution)
@@ -108,6 +111,17 @@ def _mark(marks: Sequence[TapeMark]) -> list[str]:
     return [first, phrase("mark.pencil"), phrase("mark.twice")]
 
 
+def _names(marks: Sequence[RegisterMark]) -> str:
+    names = [mark.id for mark in marks]
+    if [int(name[1:]) for name in names] == list(range(int(names[0][1:]), int(names[0][1:]) + len(names))):
+        return names[0] if len(names) == 1 else f"{names[0]} {'and' if len(names) == 2 else 'to'} {names[-1]}"
+    return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _register_tape(marks: Sequence[RegisterMark]) -> list[str]:
+    return [phrase("mark.register", marks=_names(marks))] if marks else []
+
+
 def _hang(panels: Sequence[Panel]) -> list[str]:
     out = [phrase("hang.all" if len(panels) > 1 else "hang.one")]
     return [*out, phrase("hang.level")] if any(panel.level is not None for panel in panels) else out
@@ -130,7 +144,12 @@ def _butting(panel: Panel, others: Sequence[Panel], breaks: Sequence[Break]) -> 
 
 
 def _stick(
-    panel: Panel, up: Sequence[Panel], breaks: Sequence[Break], later: Sequence[Panel], film: Film
+    panel: Panel,
+    up: Sequence[Panel],
+    breaks: Sequence[Break],
+    later: Sequence[Panel],
+    film: Film,
+    marks: Sequence[RegisterMark],
 ) -> list[str]:
     x, y = panel.from_reference.x, panel.from_reference.y
     out = []
@@ -141,6 +160,10 @@ def _stick(
             side = phrase(f"edge.{distance.side}")
             out.append(phrase(f"stick.{axis}", n=panel.number, side=side, place=_said(distance, axis)))
     out += [phrase("stick.butt", other=other.number) for other in _butting(panel, up, breaks)]
+    for other in up:
+        shared = [mark for mark in marks if panel.id in mark.panels and other.id in mark.panels]
+        if shared:
+            out.append(phrase("stick.marks", marks=_names(shared), other=other.number))
     out += [phrase("press.place")] if film.kind == "heat" else _hinge_actions(panel)
     out.append(_check(panel))
     numbers = {other.id: other.number for other in up}

@@ -1,0 +1,278 @@
+"""Register marks: where two panels each carry a mark at one place of the sign, so that one can be laid on the other.
+
+A mark stands in waste, clear of all film of the sign, and both its panels' trim outlines are drawn out round it. Marks
+of a join of one colour stand by the ends of what runs along its break; those of panels of different colours by the
+ends of where their films meet. A mark for which there is no such place is left out, and that is said.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+from shapely.affinity import translate
+from shapely.geometry import LineString, MultiPolygon, Polygon, box
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
+from shapely.prepared import PreparedGeometry, prep
+
+from bigsign.findings import Finding
+from bigsign.placing.mark_shapes import mark_shape
+from bigsign.placing.place import PlacedPanel, Placing
+from bigsign.placing.rulers import Rulers
+from bigsign.placing.trims import preferred_margins, sheet_allows
+from bigsign.plan_records import Break, Point, RegisterMark
+from bigsign.project import Project
+from bigsign.tolerances import TOLERANCES
+
+__all__ = ["CLEAR", "films_meet", "place_marks"]
+
+CLEAR = 2.0  # mm, between a mark and film: enough to take it off without touching the film; common practice, no source
+STEP = 2.0  # mm, between places that are tried
+ASIDE = 40.0  # mm, how far to the side of a break a mark may stand
+FAR = 120.0  # mm, how far from where films of different colours meet a mark may stand
+FAR_OFF = 1e5  # mm, beyond any board
+MOST_TRIES = 500  # places whose trim outlines are drawn out, for a mark
+OFF = 1.0  # mm, what a trim outline keeps from film of another panel, and from a mark
+ROUNDING = 0.05  # mm: buffers are polygons within the true curve
+
+
+@dataclass(frozen=True, slots=True)
+class _Join:
+    """Two panels to be marked: ids, the break if they are of one colour, and the ends by which marks are wanted.
+
+    ``line``: the ends lie on a line along which the first coordinate counts, not about a place.
+    """
+
+    panels: tuple[str, str]
+    break_id: str
+    ends: tuple[Point, Point]
+    along: bool
+
+
+def place_marks(project: Project, placing: Placing) -> tuple[Placing, tuple[RegisterMark, ...]]:
+    """Return the placing with trim outlines drawn out round register marks, and the marks: none if not asked for."""
+    if project.marks.use == "off" or (project.marks.use == "auto" and len({p.colour for p in placing.panels}) < 2):
+        return placing, ()
+    marker = _Marker(project, placing)
+    findings: list[Finding] = []
+    for join in _joins(placing, project.marks.use):
+        before = len(marker.marks)
+        marker.mark(join)
+        lacking = 2 - (len(marker.marks) - before)
+        if lacking:
+            findings.append(_no_room(join, lacking))
+    marked = {mark.panels for mark in marker.marks}
+    breaks = tuple(replace(part, butts=part.butts and part.panels not in marked) for part in placing.breaks)
+    panels = tuple(marker.panels.values())
+    placed = replace(placing, panels=panels, breaks=breaks, findings=(*placing.findings, *findings))
+    return placed, tuple(marker.marks)
+
+
+def films_meet(a: MultiPolygon, b: MultiPolygon) -> bool:
+    """Whether films of two colours overlap, touch, or one lies in a hole of the other."""
+    if a.distance(b) < TOLERANCES.touch:
+        return True
+    return any(
+        bool(one.interiors) and Polygon(one.exterior).intersects(other)
+        for whole, other in ((a, b), (b, a))
+        for one in whole.geoms
+    )
+
+
+def _joins(placing: Placing, use: str) -> Iterator[_Join]:
+    panels = {panel.id: panel for panel in placing.panels}
+    if use == "on":
+        for part in placing.breaks:
+            first, second = (panels[name] for name in part.panels)
+            yield _Join(part.panels, part.id, _along_break(part, first.film, second.film), True)
+    for first, second in itertools.combinations(placing.panels, 2):
+        if first.colour != second.colour and films_meet(first.film, second.film):
+            x0, y0, x1, y1 = _shared(first.film, second.film)
+            middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+            ends = ((x0, middle[1]), (x1, middle[1])) if x1 - x0 >= y1 - y0 else ((middle[0], y0), (middle[0], y1))
+            yield _Join((first.id, second.id), "", ends, False)
+
+
+def _shared(a: MultiPolygon, b: MultiPolygon) -> tuple[float, float, float, float]:
+    """Return the box of where two films overlap or touch, or of the one that lies in the other's holes."""
+    filled = [unary_union([Polygon(part.exterior) for part in film.geoms]) for film in (a, b)]
+    found: BaseGeometry = filled[0].buffer(TOLERANCES.touch).intersection(filled[1])
+    x0, y0, x1, y1 = found.bounds
+    return x0, y0, x1, y1
+
+
+def _along_break(part: Break, first: MultiPolygon, second: MultiPolygon) -> tuple[Point, Point]:
+    """Return the ends of the film beside a break, on the break's line drawn out straight."""
+    start, end = np.array(part.line[0]), np.array(part.line[-1])
+    way = (end - start) / float(np.hypot(*(end - start)))
+    far = 1e4 * way
+    beside = LineString([start - far, *part.line, end + far]).buffer(ASIDE / 2, cap_style="flat")
+    near = unary_union([film.intersection(beside) for film in (first, second)])
+    points = shapely.get_coordinates(near)
+    if not len(points):
+        points = np.array([start, end])
+    run = (points - start) @ way
+    spans = [start + low * way for low in (float(run.min()), float(run.max()))]
+    return (float(spans[0][0]), float(spans[0][1])), (float(spans[1][0]), float(spans[1][1]))
+
+
+def _no_room(join: _Join, lacking: int) -> Finding:
+    names = " and ".join(join.panels)
+    what = "no room for register marks" if lacking == 2 else "room for one register mark only"
+    return Finding(
+        "place-no-mark",
+        f"Between {names} there is {what}, clear of film and within both trims and the usable area.",
+        remedy="Set these panels by their trim edges and tape marks, or make the marks smaller ([marks] size).",
+    )
+
+
+def _arm(plate: Polygon, trim: Polygon, margin: float) -> BaseGeometry:
+    """Return a plate with an arm from it into a trim outline: straight across or down where one leads there."""
+    reach = float(trim.distance(plate))
+    if reach == 0:
+        return plate
+    x0, y0, x1, y1 = plate.bounds
+    found: list[Polygon] = []
+    for axis, beside in ((0, box(-FAR_OFF, y0, FAR_OFF, y1)), (1, box(x0, -FAR_OFF, x1, FAR_OFF))):
+        part = trim.intersection(beside)
+        if part.is_empty or part.area < margin**2:
+            continue
+        low, high = part.bounds[axis], part.bounds[axis + 2]
+        ends: list[float] = [x0, y0, x1, y1]
+        if low > ends[axis + 2]:
+            ends[axis + 2] = low + margin
+        elif high < ends[axis]:
+            ends[axis] = high - margin
+        found.append(box(ends[0], ends[1], ends[2], ends[3]))
+    if found:
+        return min(found, key=lambda arm: arm.area)
+    near = trim.intersection(plate.buffer(reach + margin, join_style="mitre"))
+    return unary_union([plate, near]).convex_hull
+
+
+class _Marker:
+    """Places marks one after the other; each narrows the room for the next."""
+
+    def __init__(self, project: Project, placing: Placing) -> None:
+        self.project = project
+        self.panels: dict[str, PlacedPanel] = {panel.id: panel for panel in placing.panels}
+        self.films: dict[str, MultiPolygon] = {panel.id: panel.film for panel in placing.panels}  # marks among them
+        self.marks: list[RegisterMark] = []
+        self.rulers = Rulers.of(project.board, project.plan.tape_step)
+        self.board = project.board.outline.buffer(-OFF)
+        self.taken: list[BaseGeometry] = [panel.film.buffer(CLEAR + ROUNDING, 16) for panel in placing.panels]
+
+    def mark(self, join: _Join) -> None:
+        """Place up to two marks for a join."""
+        blocked: PreparedGeometry[BaseGeometry] = prep(unary_union(self.taken))
+        length = float(np.hypot(join.ends[0][0] - join.ends[1][0], join.ends[0][1] - join.ends[1][1]))
+        first: Point | None = None
+        for end in (0, 1):
+            shape_name, shape = mark_shape(len(self.marks), self.project.marks.size)
+            tries = 0
+            least = max(length / 3, 3 * self.project.marks.size)
+            for at in self._places(join, end, shape):
+                if first is not None and float(np.hypot(at[0] - first[0], at[1] - first[1])) < least:
+                    continue
+                path = translate(shape, *at)
+                if blocked.intersects(path) or not self.board.covers(path) or not self._fits(join.panels, path):
+                    continue
+                if tries == MOST_TRIES:
+                    break
+                tries += 1
+                trims = self._trims(join.panels, path)
+                if trims is None:
+                    continue
+                self._keep(join, shape_name, at, path, trims)
+                blocked = prep(unary_union(self.taken))
+                first = at
+                break
+
+    def _keep(
+        self, join: _Join, name: str, at: Point, path: MultiPolygon, trims: Mapping[str, Polygon]
+    ) -> None:
+        mark_id = f"R{len(self.marks) + 1}"
+        place = self.rulers.point(at)
+        self.marks.append(RegisterMark(mark_id, name, at, path, join.panels, join.break_id or None, place))
+        self.taken.append(path.buffer(CLEAR + ROUNDING, 16))
+        for panel_id, trim in trims.items():
+            self.panels[panel_id] = replace(self.panels[panel_id], trim=trim)
+            self.films[panel_id] = MultiPolygon([*self.films[panel_id].geoms, *path.geoms])
+
+    def _fits(self, names: tuple[str, str], path: MultiPolygon) -> bool:
+        """Whether each panel's film, with its marks and this one, fits the usable area one way up."""
+        cutter = self.project.cutter
+        for name in names:
+            x0, y0, x1, y1 = MultiPolygon([*self.films[name].geoms, *path.geoms]).bounds
+            w, h = x1 - x0, y1 - y0
+            ways = [(w, h)] if self.project.turning == "none" else [(w, h), (h, w)]
+            if not any(a <= cutter.width and b <= cutter.length for a, b in ways):
+                return False
+        return True
+
+    def _places(self, join: _Join, end: int, shape: MultiPolygon) -> list[Point]:
+        """Return the places to try for the mark of an end, the best first: along a break the outermost and nearest to
+        its line; else the nearest to the end. What a mark adds to the boxes of what is cut with each panel counts
+        as much as the way that it stands off.
+        """
+        at, other = np.array(join.ends[end]), np.array(join.ends[1 - end])
+        length = float(np.hypot(*(other - at)))
+        inward = (other - at) / length if length > 1e-6 else np.array([1.0, 0.0])
+        aside = np.array([-inward[1], inward[0]])
+        x0, y0, x1, y1 = shape.bounds
+        out = CLEAR + max(x1 - x0, y1 - y0) / 2 + 2 * ROUNDING
+        if join.along:
+            depth = np.arange(-out, max(length / 2, STEP), STEP)
+            across = np.arange(-ASIDE, ASIDE + STEP / 2, STEP)
+        else:
+            depth = np.arange(-FAR, max(length / 2, STEP) + STEP, STEP)
+            across = np.arange(-FAR, FAR + STEP / 2, STEP)
+        t, s = (grid.ravel() for grid in np.meshgrid(depth, across, indexing="ij"))
+        points = at + t[:, None] * inward + s[:, None] * aside
+        cost = t + np.abs(s) if join.along else np.hypot(t, s)
+        for name in join.panels:
+            fx0, fy0, fx1, fy1 = self.films[name].bounds
+            cost += np.maximum(fx0 - points[:, 0] - x0, 0) + np.maximum(points[:, 0] + x1 - fx1, 0)
+            cost += np.maximum(fy0 - points[:, 1] - y0, 0) + np.maximum(points[:, 1] + y1 - fy1, 0)
+        ranks = np.lexsort((s, t, np.round(cost, 6)))
+        return [(round(float(x), 3), round(float(y), 3)) for x, y in points[ranks]]
+
+    def _trims(self, names: tuple[str, str], path: MultiPolygon) -> dict[str, Polygon] | None:
+        """Return both panels' trim outlines drawn out round a mark, or None if either can't be."""
+        margin = self.project.plan.trim_margin
+        for wanted in dict.fromkeys((max(margin, OFF), max(margin / 2, OFF), OFF)):
+            first = self._trim(self.panels[names[0]], names, path, wanted)
+            second = None if first is None else self._trim(self.panels[names[1]], names, path, wanted)
+            if first is not None and second is not None:
+                return {names[0]: first, names[1]: second}
+        return None
+
+    def _trim(self, panel: PlacedPanel, names: tuple[str, str], path: MultiPolygon, margin: float) -> Polygon | None:
+        bounds, board = path.bounds, self.project.board.outline
+        edges = [preferred_margins(bounds, side, self.rulers, margin)[0] if margin > OFF else OFF for side in range(4)]
+        plate = box(bounds[0] - edges[0], bounds[1] - edges[1], bounds[2] + edges[2], bounds[3] + edges[3])
+        arm: BaseGeometry = _arm(plate, panel.trim, margin).intersection(board)
+        for other in self.panels.values():
+            if other.colour != panel.colour or other.id == panel.id:
+                continue
+            room = min(float(panel.film.distance(other.film)) / 2, OFF)
+            if arm.intersects(other.film):
+                arm = arm.difference(other.film.buffer(room, quad_segs=8))
+            if other.id not in names and arm.intersects(other.trim):
+                arm = arm.difference(other.trim)
+        # opened and closed: no tongue that scissors can't follow
+        arm = arm.buffer(-OFF / 2, join_style="mitre").buffer(OFF / 2, join_style="mitre")
+        trim = unary_union([panel.trim, arm])
+        if not isinstance(trim, Polygon) or len(trim.interiors) > len(panel.trim.interiors):
+            return None
+        if not trim.buffer(1e-3).covers(path.buffer(OFF - 0.01)) or not trim.buffer(1e-3).covers(panel.film):
+            return None
+        film = MultiPolygon([*self.films[panel.id].geoms, *path.geoms]).bounds
+        turnings: Sequence[bool] = [False] if self.project.turning == "none" else [False, True]
+        if not any(sheet_allows(film, trim.bounds, self.project.cutter, turned) for turned in turnings):
+            return None
+        return trim

@@ -1,0 +1,151 @@
+"""The independent check of register marks: worked out again from outlines, with none of the code that places them."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+
+import shapely
+import shapely.affinity
+from shapely.geometry import LineString, MultiPolygon, Point, Polygon, box
+
+from bigsign.plan_records import Plan, RegisterMark
+from bigsign.tolerances import TOLERANCES
+
+__all__ = ["check_marks"]
+
+CLEAR = 2.0  # mm, from a mark to film
+HELD = 0.98  # mm, from a mark to the edge of a trim outline: what a trim line keeps from what is cut
+UNLIKE = 0.12  # of a figure's area must differ, whichever way up two marks are laid on each other
+ANGLES = range(0, 360, 15)
+
+
+def check_marks(plan: Plan) -> Iterator[str]:
+    """Yield everything that is wrong with the register marks of a plan, in plain words."""
+    panels = {panel.id: panel for panel in plan.panels}
+    if len({mark.id for mark in plan.marks}) != len(plan.marks):
+        yield "two register marks have one id"
+    for mark in plan.marks:
+        if len(set(mark.panels)) != 2 or not set(mark.panels) <= set(panels):
+            yield f"{mark.id} is not a mark of two panels"
+            return
+    for panel in plan.panels:
+        own = tuple(mark.id for mark in plan.marks if panel.id in mark.panels)
+        if own != panel.marks:
+            yield f"{panel.id} lists marks {list(panel.marks)}, but {list(own)} are cut with it"
+    for mark in plan.marks:
+        yield from _check_place(plan, mark)
+    for one, other in itertools.combinations(plan.marks, 2):
+        if one.path.distance(other.path) < CLEAR:
+            yield f"{one.id} and {other.id} are {one.path.distance(other.path):.2f} mm apart"
+        if _alike(one.path, other.path):
+            yield f"{one.id} and {other.id} look alike"
+        if one.panels == other.panels and Point(one.at).distance(Point(other.at)) < 2 * plan.project.marks.size:
+            yield f"{one.id} and {other.id} of one join stand close together"
+    yield from _check_mats(plan)
+    yield from _check_joins(plan)
+    yield from _check_steps(plan)
+
+
+def _check_place(plan: Plan, mark: RegisterMark) -> Iterator[str]:
+    if not mark.path.is_valid or not box(*mark.path.bounds).buffer(0.5).covers(Point(mark.at)):
+        yield f"{mark.id} is no outline about its place"
+    if not plan.sign.outline.covers(mark.path):
+        yield f"{mark.id} leaves the board"
+    for panel in plan.panels:
+        if mark.path.distance(panel.film) < CLEAR:
+            yield f"{mark.id} is {mark.path.distance(panel.film):.2f} mm from film of {panel.id}"
+        if panel.id not in mark.panels:
+            continue
+        if not panel.trim.buffer(1e-3).covers(mark.path.buffer(HELD)):
+            yield f"the trim of {panel.id} does not hold {mark.id}"
+        for line in panel.trim_lines:
+            if LineString(line).distance(mark.path) < TOLERANCES.trim_from_film - 0.02:
+                yield f"a trim line of {panel.id} is cut {LineString(line).distance(mark.path):.2f} mm from {mark.id}"
+
+
+def _alike(one: MultiPolygon, other: MultiPolygon) -> bool:
+    """Whether a mark, laid on another at any turn of 15 degrees, differs from it by little."""
+    areas = one.area, other.area
+    if min(areas) < (1 - UNLIKE) * max(areas):
+        return False
+    (ax, ay), (bx, by) = one.centroid.coords[0], other.centroid.coords[0]
+    first = shapely.affinity.translate(one, -ax, -ay)
+    second = shapely.affinity.translate(other, -bx, -by)
+    return any(
+        first.symmetric_difference(shapely.affinity.rotate(second, angle, origin=(0, 0))).area < UNLIKE * max(areas)
+        for angle in ANGLES
+    )
+
+
+def _check_mats(plan: Plan) -> Iterator[str]:
+    """Marks lie within the usable area of both panels' mats, and apart from what else is cut there."""
+    panels = {panel.id: panel for panel in plan.panels}
+    for mat in plan.mats:
+        usable = box(0, 0, mat.width, mat.length).buffer(0.001 + 1e-6, join_style="mitre")
+        own = [panels[name] for name in mat.panels if name in panels]
+        laid = {}
+        for panel in own:
+            a, b, c, d, e, f = panel.to_mat
+            parts = [*panel.film.geoms, *(p for mark in plan.marks_of(panel) for p in mark.path.geoms)]
+            laid[panel.id] = shapely.affinity.affine_transform(MultiPolygon(parts), [a, c, b, d, e, f])
+            for mark in plan.marks_of(panel):
+                if not usable.covers(shapely.affinity.affine_transform(mark.path, [a, c, b, d, e, f])):
+                    yield f"{mark.id} leaves the usable area of {mat.id}"
+        for one, other in itertools.combinations(laid, 2):
+            if laid[one].distance(laid[other]) < plan.project.plan.spacing - 0.002:
+                yield f"what is cut of {one} and {other} lies too near on {mat.id}"
+
+
+def _meet(a: MultiPolygon, b: MultiPolygon) -> bool:
+    """Whether two films touch, overlap, or one has the other in a hole."""
+    if a.intersects(b):
+        return True
+    holes = [Polygon(ring) for film in (a, b) for part in film.geoms for ring in part.interiors]
+    return any(hole.intersects(a) and hole.intersects(b) for hole in holes)
+
+
+def _check_joins(plan: Plan) -> Iterator[str]:
+    """Every join that was to have marks has two, or a warning says that it has not."""
+    use = plan.project.marks.use
+    if use == "off":
+        if plan.marks:
+            yield "there are register marks, which were not asked for"
+        return
+    wanted = {frozenset(part.panels) for part in plan.breaks} if use == "on" else set()
+    wanted |= {
+        frozenset((one.id, other.id))
+        for one, other in itertools.combinations(plan.panels, 2)
+        if one.colour != other.colour and _meet(one.film, other.film)
+    }
+    count = {pair: sum(set(mark.panels) == pair for mark in plan.marks) for pair in wanted}
+    lacking = sum(number != 2 for number in count.values())
+    said = sum(finding.code == "place-no-mark" for finding in plan.warnings)
+    if lacking > said:
+        yield f"{lacking} joins have not two register marks, {said} warnings say so"
+    colours = {panel.id: panel.colour for panel in plan.panels}
+    for mark in plan.marks:
+        alone = colours[mark.panels[0]] == colours[mark.panels[1]]
+        if alone and use == "auto":
+            yield f"{mark.id} is at a join of one colour, which was not asked for"
+        if alone and not any(part.id == mark.break_id and set(part.panels) == set(mark.panels) for part in plan.breaks):
+            yield f"{mark.id} is at no break of its panels"
+    for part in plan.breaks:
+        if part.butts and count.get(frozenset(part.panels)):
+            yield f"{part.id} has register marks, but the plan says that its trims butt"
+
+
+def _check_steps(plan: Plan) -> Iterator[str]:
+    """Marks are laid on one another when the later panel is stuck, and taken off once all are up."""
+    if not plan.marks:
+        return
+    kinds = [step.kind for step in plan.steps]
+    if kinds[-2:] != ["peel", "finish"]:
+        yield "no step before the last takes the register marks off"
+    number = {panel.id: panel.number for panel in plan.panels}
+    sticks = {step.panel: " ".join(step.actions) for step in plan.steps if step.kind == "stick"}
+    for pair in {mark.panels for mark in plan.marks}:
+        later = max(pair, key=number.__getitem__)
+        first = next(mark.id for mark in plan.marks if mark.panels == pair)
+        if first not in sticks.get(later, "").replace(".", " ").split():
+            yield f"the step that sticks {later} lays {first} on nothing"

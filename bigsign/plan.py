@@ -71,8 +71,9 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
         artwork, lettering, project.cutter, project.turning, project.plan, say, marks=rulers.coarse_marks
     )
     say("placing break lines, trims and hinges")
-    placing, marks = place_marks(project, place(project, artwork, lettering, splitting))
-    before = layer_rule(placing.panels, artwork, placing.laps)
+    unmarked = place(project, artwork, lettering, splitting)
+    before = layer_rule(unmarked.panels, artwork, unmarked.laps)
+    placing, marks = place_marks(project, unmarked, before)
     order = work_order(placing.panels, placing.breaks, (project.board.width, project.board.height), before)
     say("nesting panels on mats")
     items = [

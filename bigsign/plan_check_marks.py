@@ -9,7 +9,7 @@ import shapely
 import shapely.affinity
 from shapely.geometry import LineString, MultiPolygon, Point, Polygon, box
 
-from bigsign.plan_records import Plan, RegisterMark
+from bigsign.plan_records import Panel, Plan, RegisterMark
 from bigsign.tolerances import TOLERANCES
 
 __all__ = ["check_marks"]
@@ -53,7 +53,7 @@ def _check_place(plan: Plan, mark: RegisterMark) -> Iterator[str]:
     if not plan.sign.outline.covers(mark.path):
         yield f"{mark.id} leaves the board"
     for panel in plan.panels:
-        if mark.path.distance(panel.film) < CLEAR:
+        if mark.path.distance(panel.film) < CLEAR and not _under(plan, mark, panel):
             yield f"{mark.id} is {mark.path.distance(panel.film):.2f} mm from film of {panel.id}"
         if panel.id not in mark.panels:
             continue
@@ -62,6 +62,12 @@ def _check_place(plan: Plan, mark: RegisterMark) -> Iterator[str]:
         for line in panel.trim_lines:
             if LineString(line).distance(mark.path) < TOLERANCES.trim_from_film - 0.02:
                 yield f"a trim line of {panel.id} is cut {LineString(line).distance(mark.path):.2f} mm from {mark.id}"
+
+
+def _under(plan: Plan, mark: RegisterMark, panel: Panel) -> bool:
+    """Whether a panel of another colour is up before both of a mark, so that the mark lies on it and is not buried."""
+    own = [plan.panel(name) for name in mark.panels]
+    return all(panel.colour != one.colour and panel.number < one.number for one in own)
 
 
 def _alike(one: MultiPolygon, other: MultiPolygon) -> bool:

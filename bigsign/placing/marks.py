@@ -1,14 +1,15 @@
 """Register marks: where two panels each carry a mark at one place of the sign, so that one can be laid on the other.
 
-A mark stands in waste, clear of all film of the sign, and both its panels' trim outlines are drawn out round it. Marks
-of a join of one colour stand by the ends of what runs along its break; those of panels of different colours by the
-ends of where their films meet. A mark for which there is no such place is left out, and that is said.
+A mark stands in waste: clear of all film of the sign or, if there is no such place, on film of another colour that lies
+under both its panels. Both their trim outlines are drawn out round it. Marks of a join of one colour stand by the ends
+of what runs along its break; those of panels of different colours by the ends of where their films meet. A mark for
+which there is no such place is left out, and that is said.
 """
 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -53,16 +54,23 @@ class _Join:
     along: bool
 
 
-def place_marks(project: Project, placing: Placing) -> tuple[Placing, tuple[RegisterMark, ...]]:
-    """Return the placing with trim outlines drawn out round register marks, and the marks: none if not asked for."""
+def place_marks(
+    project: Project, placing: Placing, before: Mapping[str, Collection[str]]
+) -> tuple[Placing, tuple[RegisterMark, ...]]:
+    """Return the placing with trim outlines drawn out round register marks, and the marks: none if not asked for.
+
+    Parameters
+    ----------
+    before : for each panel the panels that must be up before it.
+    """
     if project.marks.use == "off" or (project.marks.use == "auto" and len({p.colour for p in placing.panels}) < 2):
         return placing, ()
-    marker = _Marker(project, placing)
+    marker = _Marker(project, placing, before)
     findings: list[Finding] = []
     for join in _joins(placing, project.marks.use):
-        before = len(marker.marks)
+        had = len(marker.marks)
         marker.mark(join)
-        lacking = 2 - (len(marker.marks) - before)
+        lacking = 2 - (len(marker.marks) - had)
         if lacking:
             findings.append(_no_room(join, lacking))
     marked = {mark.panels for mark in marker.marks}
@@ -157,40 +165,60 @@ def _arm(plate: Polygon, trim: Polygon, margin: float) -> BaseGeometry:
 class _Marker:
     """Places marks one after the other; each narrows the room for the next."""
 
-    def __init__(self, project: Project, placing: Placing) -> None:
+    def __init__(self, project: Project, placing: Placing, before: Mapping[str, Collection[str]]) -> None:
         self.project = project
         self.panels: dict[str, PlacedPanel] = {panel.id: panel for panel in placing.panels}
         self.films: dict[str, MultiPolygon] = {panel.id: panel.film for panel in placing.panels}  # marks among them
         self.marks: list[RegisterMark] = []
         self.rulers = Rulers.of(project.board, project.plan.tape_step)
         self.board = project.board.outline.buffer(-OFF)
-        self.taken: list[BaseGeometry] = [panel.film.buffer(CLEAR + ROUNDING, 16) for panel in placing.panels]
+        self.before = before
+        self.taken = {panel.id: panel.film.buffer(CLEAR + ROUNDING, 16) for panel in placing.panels}  # marks too
 
     def mark(self, join: _Join) -> None:
         """Place up to two marks for a join."""
-        blocked: PreparedGeometry[BaseGeometry] = prep(unary_union(self.taken))
+        blocked = self._blocked(join, over_film=False)
         length = float(np.hypot(join.ends[0][0] - join.ends[1][0], join.ends[0][1] - join.ends[1][1]))
         first: Point | None = None
         for end in (0, 1):
             shape_name, shape = mark_shape(len(self.marks), self.project.marks.size)
             tries = 0
             least = max(length / 3, 3 * self.project.marks.size)
-            for at in self._places(join, end, shape):
+            over: PreparedGeometry[BaseGeometry] | None = None
+            places = self._places(join, end, shape)
+            for n, at in enumerate([*places, *places]):
+                if n == len(places):
+                    if not self._under(join):
+                        break
+                    over, tries = self._blocked(join, over_film=True), 0
                 if first is not None and float(np.hypot(at[0] - first[0], at[1] - first[1])) < least:
                     continue
                 path = translate(shape, *at)
-                if blocked.intersects(path) or not self.board.covers(path) or not self._fits(join.panels, path):
+                if (over or blocked).intersects(path) or not self.board.covers(path):
+                    continue
+                if not self._fits(join.panels, path):
                     continue
                 if tries == MOST_TRIES:
-                    break
+                    continue
                 tries += 1
                 trims = self._trims(join.panels, path)
                 if trims is None:
                     continue
                 self._keep(join, shape_name, at, path, trims)
-                blocked = prep(unary_union(self.taken))
+                blocked = self._blocked(join, over_film=False)
                 first = at
                 break
+
+    def _under(self, join: _Join) -> set[str]:
+        """Return the panels of other colours that lie under both of a join, and on nothing: they are up before both."""
+        colours = {self.panels[name].colour for name in join.panels}
+        shared = set(self.before[join.panels[0]]) & set(self.before[join.panels[1]])
+        return {name for name in shared if not self.before[name] and self.panels[name].colour not in colours}
+
+    def _blocked(self, join: _Join, over_film: bool) -> PreparedGeometry[BaseGeometry]:
+        """Return where no mark of a join can stand; ``over_film``: it may stand on film under both panels."""
+        free = self._under(join) if over_film else set()
+        return prep(unary_union([shape for name, shape in self.taken.items() if name not in free]))
 
     def _keep(
         self, join: _Join, name: str, at: Point, path: MultiPolygon, trims: Mapping[str, Polygon]
@@ -198,7 +226,7 @@ class _Marker:
         mark_id = f"R{len(self.marks) + 1}"
         place = self.rulers.point(at)
         self.marks.append(RegisterMark(mark_id, name, at, path, join.panels, join.break_id or None, place))
-        self.taken.append(path.buffer(CLEAR + ROUNDING, 16))
+        self.taken[mark_id] = path.buffer(CLEAR + ROUNDING, 16)
         for panel_id, trim in trims.items():
             self.panels[panel_id] = replace(self.panels[panel_id], trim=trim)
             self.films[panel_id] = MultiPolygon([*self.films[panel_id].geoms, *path.geoms])

@@ -14,7 +14,7 @@ from bigsign.sheets.metrics import showable
 from bigsign.sheets.style import BLACK, DASHED, FINE, FIRM, GREY, HAIR, SMALL_CAP, STEP_CAP, film_fill, film_tint
 from bigsign.sheets.table import shown_text
 from bigsign.sheets.views import View, areas, best_scale
-from bigsign.sheets.writing import Column, line, rectangle, wrap
+from bigsign.sheets.writing import TICK_GAP, Column, line, rectangle, wrap
 from bigsign.wording import phrase
 
 __all__ = ["mat_page"]
@@ -111,7 +111,8 @@ def _words(
     for index, key in enumerate(("load", "cut", "weed", "tape", "trim", "number"), 1):
         words.tick(phrase(f"mat.{key}", colour=name), str(index))
         if key == "weed" and any(panel.marks for panel in panels):
-            words.text(phrase("mat.marks"), indent=9.5)
+            words.text(phrase("mat.marks"), indent=12.8)
+            words.gap(TICK_GAP)
     words.gap(2.0)
     words.heading(phrase("mat.panels"))
     for panel in panels:

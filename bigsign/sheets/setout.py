@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bigsign.plan_records import Level, Panel, Plan
+from bigsign.plan_records import FromReference, Level, Panel, Plan
 from bigsign.sheets.balloons import RADIUS, number_circle
 from bigsign.sheets.dimensions import (
     Datum,
@@ -99,9 +99,10 @@ def setout_pages(plan: Plan, paper: str) -> list[Page]:
     x, y = _measures(plan, at_zero, (1e9, 1e9))
     above, aside = across_room(x), down_room(y)
     words = ASIDE + 4.0 if tall else 0.0
-    rows, strikes = _mark_rows(plan), _strike_rows(plan)
+    rows, strikes, registers = _mark_rows(plan), _strike_rows(plan), _register_rows(plan)
     # Tables stand below a wide drawing where they take less than half of the page.
-    lines = [len(part) if len(part) <= ONE_COLUMN else -(-len(part) // 2) for part in (rows, strikes)]
+    tabled = [rows, strikes, *([registers] if registers else [])]
+    lines = [len(part) if len(part) <= ONE_COLUMN else -(-len(part) // 2) for part in tabled]
     need = 0.0 if tall else sum(16.0 + TABLE_ROW * count for count in lines)
     scales = {}
     for landscape in (False, True):
@@ -126,6 +127,9 @@ def setout_pages(plan: Plan, paper: str) -> list[Page]:
         tables = _Tables(Column(field.left, bottom, field.width), field.bottom)
     tables.put(phrase("setout.strike"), _strike_head(), (0.24, 0.42, 0.34), strikes)
     tables.put(phrase("setout.marks"), _mark_head(plan), (0.16, 0.42, 0.42), rows)
+    if registers:
+        columns = [*_mark_head(plan), phrase("setout.between")]
+        tables.put(phrase("setout.register"), columns, (0.12, 0.34, 0.34, 0.2), registers)
     pages.append(Page("setout", title, page_w, page_h, (*items, *tables.items), (view.drawing,)))
     field = page_field(paper)
     page_w, page_h = page_size(paper)
@@ -279,13 +283,24 @@ def said(length: TapeLength) -> str:
 def _mark_rows(plan: Plan) -> list[list[str]]:
     rows = []
     for mark in plan.tape_marks:
-        x, y = mark.from_reference.x, mark.from_reference.y
-        cells = []
-        for distance, axis in ((x, "x"), (y, "y")):
-            words = distance_words(distance, axis) if distance.edge == "middle" else said(distance.length)
-            cells.append(words)
-        rows.append([mark.id, *cells])
+        rows.append([mark.id, *_place_cells(mark.from_reference)])
     return rows
+
+
+def _register_rows(plan: Plan) -> list[list[str]]:
+    """Return the middles of the register marks, for the masking tape under them, and the panels they are cut with."""
+    rows = []
+    for mark in plan.marks:
+        a, b = sorted(plan.panel(name).number for name in mark.panels)
+        rows.append([mark.id, *_place_cells(mark.from_reference), f"{a}, {b}"])
+    return rows
+
+
+def _place_cells(place: FromReference) -> list[str]:
+    cells = []
+    for distance, axis in ((place.x, "x"), (place.y, "y")):
+        cells.append(distance_words(distance, axis) if distance.edge == "middle" else said(distance.length))
+    return cells
 
 
 def _strike_rows(plan: Plan) -> list[list[str]]:

@@ -107,6 +107,8 @@ SHEETS: dict[str, str] = {
     "setout.plumb": "plumb",
     "setout.panels": "{what} of panel {panels}",
     "setout.marks": "Tape marks",
+    "setout.register": "Register marks: their middles",
+    "setout.between": "Panels",
     "setout.mark": "Mark",
     # panels
     "panel.facts": "The panel",

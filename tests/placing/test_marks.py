@@ -6,6 +6,7 @@ import itertools
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -18,9 +19,10 @@ from bigsign.output.cut_files import cut_svg
 from bigsign.output.plan_json import plan_to_dict
 from bigsign.placing.mark_shapes import FIGURES, mark_shape
 from bigsign.placing.marks import films_meet
-from bigsign.plan import check_plan, plan_lettering
+from bigsign.plan import check_plan, make_plan, plan_lettering
 from bigsign.plan_records import Plan
 from bigsign.project import MarkSettings
+from bigsign.project_file import load_project
 from tests.box_lettering import letters_from, row_of_boxes
 from tests.planning import INCH, project_of
 
@@ -193,3 +195,33 @@ def test_whatever_the_lettering_marked_plans_hold(
     ]
     project = replace(project_of(900, 260, (200.0, 240.0), turning), marks=MarkSettings("on", size))
     assert check_plan(plan_lettering(project, *letters_from(rows))) == []
+
+
+DRAWING = """<svg xmlns="http://www.w3.org/2000/svg" width="220mm" height="220mm" viewBox="0 0 220 220">
+<rect x="0" y="0" width="220" height="220" fill="#008000"/><rect x="50" y="60" width="120" height="80" fill="#ffff00"/>
+<path d="M70 70h30v60h-30zM120 70h30v60h-30z" fill="#ff0000"/></svg>"""
+PROJECT = """[sign]
+width = "224 mm"
+height = "224 mm"
+[cutter]
+width = "222 mm"
+length = "222 mm"
+[[artwork]]
+file = "ground.svg"
+"""
+
+
+def test_marks_stand_on_film_only_where_that_is_up_before_and_is_none_of_theirs(tmp_path: Path) -> None:
+    """The ground fills board and mat: marks with it have no room, those of the two colours over it stand upon it."""
+    (tmp_path / "ground.svg").write_text(DRAWING, "utf-8")
+    (tmp_path / "ground.toml").write_text(PROJECT, "utf-8")
+    plan = make_plan(load_project(tmp_path / "ground.toml"))
+    assert check_plan(plan) == []
+    ground = next(panel for panel in plan.panels if panel.colour == "#008000")
+    assert ground.number == 1
+    assert ground.marks == ()
+    assert len(plan.marks) == 2
+    for mark in plan.marks:
+        assert ground.film.covers(mark.path)
+        assert ground.id not in mark.panels
+    assert sum(finding.code == "place-no-mark" for finding in plan.warnings) == 2

@@ -25,7 +25,7 @@ __all__ = ["full_size_joins", "join_pages", "set_joins"]
 
 FIGURES = 21.0  # mm beside a window for its figures
 HEAD = 5.6  # above a window
-TALL = 50.0  # of a window
+TALL, TALLEST = 50.0, 90.0  # heights of a window: at least, and where there is room
 BETWEEN = 7.0  # from one window to the next
 ARROW = 2.0
 LEAST_SEEN = 80.0  # mm² of film in a window
@@ -48,25 +48,35 @@ def full_size_joins(plan: Plan, panel: Panel, paper: str) -> list[Break]:
     return out
 
 
-def _window(field: Field) -> tuple[float, float]:
-    return (field.width - BETWEEN) / 2 - FIGURES, TALL
+def _window(field: Field, columns: int = 2, tall: float = TALL) -> tuple[float, float]:
+    """Return (width, height) of a window, of which ``columns`` stand side by side."""
+    return (field.width - (columns - 1) * BETWEEN) / columns - FIGURES, tall
 
 
 def set_joins(
     plan: Plan, panel: Panel, joins: Sequence[Break], field: Field, top: float, foot: float
 ) -> tuple[list[Item], list[Drawing], list[Break]]:
-    """Set as many joins as have room between ``top`` and ``foot``, two in a row; return items, drawings, the rest."""
-    each = (field.width - BETWEEN) / 2
-    rows = max(0, int((foot - top + BETWEEN) / (HEAD + TALL + BETWEEN)))
+    """Set as many joins as have room between ``top`` and ``foot``; return items, drawings, and the joins left.
+
+    Each goes across the page if all have room so, else two stand side by side. Windows are as high as the room allows.
+    """
+    if not joins:
+        return [], [], []
+    room = foot - top + BETWEEN
+    rows = max(0, int(room / (HEAD + TALL + BETWEEN)))
+    columns = 1 if len(joins) <= rows else 2
+    used = min(rows, -(-len(joins) // columns))
+    tall = min(TALLEST, room / used - HEAD - BETWEEN) if used else TALL
+    pitch = (field.width + BETWEEN) / columns
     items: list[Item] = []
     drawings: list[Drawing] = []
-    for at, part in enumerate(joins[: 2 * rows]):
-        left = field.left + (at % 2) * (each + BETWEEN)
-        y = top + (at // 2) * (HEAD + TALL + BETWEEN)
-        made, drawing = _detail(plan, panel, part, (left, y), _window(field))
+    for at, part in enumerate(joins[: columns * rows]):
+        left = field.left + (at % columns) * pitch
+        y = top + (at // columns) * (HEAD + tall + BETWEEN)
+        made, drawing = _detail(plan, panel, part, (left, y), _window(field, columns, tall))
         items += made
         drawings.append(drawing)
-    return items, drawings, list(joins[2 * rows :])
+    return items, drawings, list(joins[columns * rows :])
 
 
 def join_pages(plan: Plan, panel: Panel, joins: Sequence[Break], paper: str) -> list[Page]:
@@ -106,7 +116,7 @@ def _detail(
     items += _gaps(view, panel, other, part)
     if part.kind == "seam":
         said = phrase("joins.seam", overlap=part.overlap.shown) if part.overlap else phrase("joins.seam_butt")
-        items.append(line((left + 1.5, top + TALL - 1.8), said, SMALL_CAP, False, "l", BLACK))
+        items.append(line((left + 1.5, top + window[1] - 1.8), said, SMALL_CAP, False, "l", BLACK))
     return items, view.drawing
 
 

@@ -41,11 +41,27 @@ FRESH = 100.0  # a column that starts above this is one of a fresh page
 LEGEND = 7.0  # height of the key to the lines, along the foot
 WORDS = (92.0, 84.0, 76.0, 70.0, 66.0)  # of the words beside a tall drawing: the widest that leaves it as large
 WIDE_SHARES = (0.42, 0.47, 0.52, 0.57)  # of the field's height, for the drawing of a wide panel
+SHRINK = (0.88, 0.76, 0.66)  # of the height of the drawing, tried where it saves a page
 KEY = (34.0, 11.5)  # room for the small picture of where the panel goes
 
 
 def panel_pages(plan: Plan, panel: Panel, paper: str) -> list[Page]:
-    """Return the pages of one panel: the first with its drawing, more where its steps need them."""
+    """Return the pages of one panel: the first with its drawing, more where its steps need them.
+
+    The drawing is a little smaller where that saves a page: what is read at once should not be turned over for.
+    """
+    best = _pages(plan, panel, paper, 1.0)
+    for share in SHRINK:
+        if len(best) == 1:
+            break
+        trial = _pages(plan, panel, paper, share)
+        if len(trial) < len(best):
+            best = trial
+    return best
+
+
+def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> list[Page]:
+    """Return the pages with the drawing in ``share`` of the height it could have."""
     field = page_field(paper)
     width, height = page_size(paper)
     title = phrase("title.panel", n=panel.number)
@@ -57,7 +73,7 @@ def panel_pages(plan: Plan, panel: Panel, paper: str) -> list[Page]:
     below: Column | None = None
     x0, y0, x1, y1 = panel.trim.bounds
     if y1 - y0 > 1.1 * (x1 - x0):
-        drawing, words = _beside(plan, panel, field, foot)
+        drawing, words = _beside(plan, panel, field, field.top + share * (foot - field.top))
         facts = Column(field.right - words, field.top, words)
         _facts(facts, plan, panel)
         facts.gap(2.0)
@@ -69,7 +85,7 @@ def panel_pages(plan: Plan, panel: Panel, paper: str) -> list[Page]:
         items += below.items
         steps = Column(facts.left, facts.y + 1.0, words)
     else:
-        drawing = _above(plan, panel, field, foot)
+        drawing = _above(plan, panel, field, field.top + share * (foot - field.top))
         half = (field.width - 8.0) * 0.46
         top = drawing.taken[3] + 5.0
         facts = Column(field.left, top, half)

@@ -16,8 +16,8 @@ from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_
 from bigsign.sheets.items import Area, Drawing, Item, Page, Stroke
 from bigsign.sheets.labels import spread
 from bigsign.sheets.panel_drawing import join_letters
-from bigsign.sheets.style import ACCENT, BLACK, GREY, HAIR, MEASURE_CAP, SMALL_CAP, STEP_CAP
-from bigsign.sheets.views import View
+from bigsign.sheets.style import ACCENT, BLACK, DASHED, FINE, GREY, HAIR, MEASURE_CAP, SMALL_CAP, STEP_CAP
+from bigsign.sheets.views import View, outlines
 from bigsign.sheets.writing import line, rectangle, text_width
 from bigsign.wording import phrase
 
@@ -105,18 +105,21 @@ def _detail(
     base = corner[1] + STEP_CAP
     items: list[Item] = [line((left, base), f"{letter}–{letter}", STEP_CAP, True)]
     words = phrase("joins.with", n=other.number)
+    if part.kind == "seam":
+        laps = phrase("joins.seam", overlap=part.overlap.shown) if part.overlap else phrase("joins.seam_butt")
+        words = f"{words}. {laps}."
     items.append(line((left + text_width(f"{letter}–{letter}", STEP_CAP, True) + 2.0, base), words, STEP_CAP))
     items.append(line((left + window[0], base), scale_text(1.0), SMALL_CAP, True, "r", GREY))
     frame = box(*view.box)
     items += film_of_neighbour(view, other.film, True)
     own = panel.film.intersection(frame)
     items += film_in_hand(view, own, panel.colour) if not own.is_empty else []
+    hidden = panel.film.intersection(other.film).intersection(frame)
+    if not hidden.is_empty:  # what the film in hand will lie over
+        items += outlines(view.shape(hidden).boundary, FINE, BLACK, DASHED)
     items += break_line(view, part)
     items.append(rectangle(*view.paper_box, None, GREY, HAIR))
     items += _gaps(view, panel, other, part)
-    if part.kind == "seam":
-        said = phrase("joins.seam", overlap=part.overlap.shown) if part.overlap else phrase("joins.seam_butt")
-        items.append(line((left + 1.5, top + window[1] - 1.8), said, SMALL_CAP, False, "l", BLACK))
     return items, view.drawing
 
 

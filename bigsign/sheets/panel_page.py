@@ -40,6 +40,7 @@ __all__ = ["panel_pages"]
 FRESH = 100.0  # a column that starts above this is one of a fresh page
 LEGEND = 7.0  # height of the key to the lines, along the foot
 WORDS = (92.0, 84.0, 76.0, 70.0, 66.0)  # of the words beside a tall drawing: the widest that leaves it as large
+WIDER = (116.0, 108.0, 100.0)  # where a smaller drawing saves a page
 WIDE_SHARES = (0.42, 0.47, 0.52, 0.57)  # of the field's height, for the drawing of a wide panel
 SHRINK = (0.88, 0.76, 0.66)  # of the height of the drawing, tried where it saves a page
 KEY = (34.0, 11.5)  # room for the small picture of where the panel goes
@@ -73,12 +74,19 @@ def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> list[Page]:
     below: Column | None = None
     x0, y0, x1, y1 = panel.trim.bounds
     if y1 - y0 > 1.1 * (x1 - x0):
-        drawing, words = _beside(plan, panel, field, field.top + share * (foot - field.top))
+        widths = WORDS if share == 1 else (*WIDER, *WORDS)
+        drawing, words = _beside(plan, panel, field, field.top + share * (foot - field.top), widths)
         facts = Column(field.right - words, field.top, words)
-        _facts(facts, plan, panel)
-        facts.gap(2.0)
-        # Joins stand below the drawing; where that has no room for all of them, above the steps if both fit there.
         below = Column(field.left, drawing.taken[3] + 4.0, field.width - words - 7.0)
+        if share < 1:  # what the panel is stands below the drawing too, and leaves its column to the steps
+            _facts(below, plan, panel)
+            below.gap(3.0)
+            if below.y > foot:
+                return _pages(plan, panel, paper, 1.0)
+        else:
+            _facts(facts, plan, panel)
+            facts.gap(2.0)
+        # Joins stand below the drawing; where that has no room for all of them, above the steps if both fit there.
         rest = _joins(below, plan, panel, joins, foot)
         rest = _joins(facts, plan, panel, rest, foot - _steps_height(step, words))
         below.y = max(below.y, drawing.taken[3])
@@ -129,11 +137,13 @@ def _steps_height(step: Step, width: float) -> float:
     return column.y + 2.0
 
 
-def _beside(plan: Plan, panel: Panel, field: Field, foot: float) -> tuple[PanelDrawing, float]:
+def _beside(
+    plan: Plan, panel: Panel, field: Field, foot: float, widths: Sequence[float]
+) -> tuple[PanelDrawing, float]:
     """Return a tall panel's drawing down the left of the page, and the width left for the words."""
     made = [
         (draw_panel(plan, panel, field.left, field.top, field.width - words - 6.0, foot - field.top - 2.0), words)
-        for words in WORDS
+        for words in widths
     ]
     return min(made, key=lambda found: (found[0].view.scale, -found[1]))
 

@@ -119,7 +119,10 @@ def _cells(plan: Plan, part: Break, letter: str, joins: list[SlipJoin], field: F
     method = "marks" if marked else "butt" if part.butts else "edge"
     own = next(join for join in joins if join.method == method)
     figures = [phrase("slip.expected", rss=_tenths(join.rss), worst=_tenths(join.worst)) for join in joins]
-    texts = [letter, phrase("slip.between", a=a, b=b), part.gap.shown, *figures, own.advice]
+    gap = part.gap.shown
+    if part.kind == "seam":  # film meets there: what matters is by how much it laps
+        gap = phrase("slip.laps", overlap=part.overlap.shown) if part.overlap else phrase("slip.meets")
+    texts = [letter, phrase("slip.between", a=a, b=b), gap, *figures, own.advice]
     widths = [share * field.width - 2.0 for _, share in COLUMNS]
     return [wrap(text, STEP_CAP, width) for text, width in zip(texts, widths, strict=True)]
 

@@ -28,6 +28,8 @@ SLIP: dict[str, str] = {
     "slip.marks": "By marks",
     "slip.do": "What to do",
     "slip.between": "{a} and {b}",
+    "slip.laps": "laps {overlap}",
+    "slip.meets": "edge to edge",
     "slip.expected": "{rss} ({worst})",
     "slip.creep": "Butted or laid by marks, panels creep: each takes over the slips of those before it. The panel "
     "farthest off its place is then to be expected {butt} mm off ({butt_worst} mm at worst) if butted, {marks} mm "

@@ -22,6 +22,7 @@ from bigsign.splitting.split import split
 from bigsign.splitting.tree import Splitting, leaves
 from bigsign.tolerances import TOLERANCES
 from bigsign.units import to_tape
+from bigsign.wording import speaking
 from bigsign.work.order import layer_rule, work_order
 
 __all__ = ["check_plan", "make_plan", "plan_lettering"]
@@ -56,6 +57,13 @@ def make_plan(project: Project, progress: Progress | None = None) -> Plan:
 
 def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, progress: Progress | None = None) -> Plan:
     """Return the plan of artwork that has been read; for the parameters and errors see :func:`make_plan`."""
+    with speaking(project.plan.language):
+        return _plan_lettering(project, artwork, lettering, progress)
+
+
+def _plan_lettering(
+    project: Project, artwork: Artwork, lettering: Lettering, progress: Progress | None = None
+) -> Plan:
     from bigsign.making import weeding_findings
     from bigsign.nesting import NestItem, nest
     from bigsign.work.slip import slip_joins

@@ -20,6 +20,7 @@ from bigsign.reading.lettering import Bounds, Lettering
 from bigsign.splitting.tree import Measures, Splitting
 from bigsign.tolerances import TOLERANCES
 from bigsign.units import TapeStep, to_tape
+from bigsign.wording import phrase
 
 if TYPE_CHECKING:
     from bigsign.nesting.records import Nesting
@@ -175,9 +176,9 @@ def _check(panel: PlacedPanel, rulers: Rulers, project: Project) -> CheckMeasure
     """Return the closing check: the level line where there is one, else the trim's upper edge."""
     tolerance = to_tape(project.plan.placement_tolerance, project.plan.tape_step)
     if panel.level is not None:
-        what = "feet of the letters" if panel.level.flat else "lowest points of the film"
+        what = phrase("check.what.flat" if panel.level.flat else "check.what.low")
         return CheckMeasure(what, panel.level.from_reference, tolerance)
-    return CheckMeasure("trim edge", rulers.box(panel.trim.bounds).y, tolerance)
+    return CheckMeasure(phrase("check.what.trim"), rulers.box(panel.trim.bounds).y, tolerance)
 
 
 def trim_lines(

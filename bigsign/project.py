@@ -154,6 +154,7 @@ class PlanSettings:
     seams: SeamSettings = field(default_factory=SeamSettings)
     weights: Weights | None = None
     template_paper: str = ""
+    language: str = "en"
 
 
 @dataclass(frozen=True, slots=True)

@@ -263,6 +263,7 @@ class _Reader(Inputs):
             paper=paper,
             both_units=both,
             wishes=tuple(self.wishes(table)),
+            language=table.choice("language", ("en", "de"), "en"),
             template_paper=table.choice("template_paper", ("letter", "a4", "tabloid", "a3"), paper),
         )
         table.finish()

@@ -9,6 +9,7 @@ from bigsign.output.tagging import PageTags, page_tags, tagged
 from bigsign.plan_records import Plan
 from bigsign.sheets.items import Area, Circle, Item, Page, Point, Sheets, Stroke, Text
 from bigsign.sheets.metrics import can_show, em_of, font_file
+from bigsign.wording import speaking
 
 __all__ = ["guide_pdf", "sheets_pdf"]
 
@@ -43,7 +44,8 @@ def sheets_pdf(sheets: Sheets, title: str, plan: Plan) -> bytes:
     canvas.setSubject(f"Plan {plan.project.sha256[:8]}")
     canvas.setCreator("bigsign")
     canvas.setAuthor("")
-    tags = [page_tags(page) for page in sheets.pages]
+    with speaking(sheets.language):
+        tags = [page_tags(page) for page in sheets.pages]
     for number, (page, marked) in enumerate(zip(sheets.pages, tags, strict=True), 1):
         _draw_page(canvas, page, number, marked)
     canvas.showOutline()

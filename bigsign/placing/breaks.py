@@ -174,16 +174,10 @@ def _facing_gap(a: MultiPolygon, b: MultiPolygon, rulers: Rulers) -> GapAt | Non
 def _why(kind: str, parted: Sequence[Parted], lettering: Lettering) -> str:
     text = {glyph.id: glyph.text for glyph in lettering.glyphs}
     edge = min(parted, key=lambda one: one.gap_mm).edge
-    first, second = text.get(edge.a) or edge.a, text.get(edge.b) or edge.b
-    pair = f"{first} and {second}"
-    return {
-        "word": f"between two words, {pair}",
-        "letter": f"inside a word, between {pair}, because the word is larger than the usable area or a wish asks",
-        "line": "between two lines",
-        "ornament": "between the lettering and an ornament",
-        "contact": f"through film, {f'at the join of {pair}' if edge.a != edge.b else f'through {first}'}, "
-        "because the piece is larger than the usable area",
-    }[kind]
+    names = {"first": text.get(edge.a) or edge.a, "second": text.get(edge.b) or edge.b}
+    if kind == "contact":
+        return phrase("why.seam" if edge.a != edge.b else "why.seam_through", **names)
+    return phrase(f"why.{kind}", **names)
 
 
 def _next_best(place: NextPlace, lettering: Lettering) -> NextBest:

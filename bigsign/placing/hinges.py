@@ -14,6 +14,7 @@ from shapely.geometry import LineString, MultiPolygon, Polygon
 from bigsign.placing.rulers import Ruler, Rulers
 from bigsign.plan_records import Hinge, Point
 from bigsign.units import MM_PER_INCH
+from bigsign.wording import phrase
 
 __all__ = ["hinge_kind", "panel_hinge"]
 
@@ -25,12 +26,12 @@ def hinge_kind(film: tuple[float, float, float, float], wanted: str) -> tuple[st
     """Return (kind, why) of a panel's hinge for a film box; ``wanted`` other than "auto" is kept."""
     width, height = film[2] - film[0], film[3] - film[1]
     if wanted != "auto":
-        return wanted, "set in the project"
+        return wanted, phrase("why.set")
     if height > SLENDER * width:
-        return "side", "over four times as tall as wide"
+        return "side", phrase("why.tall")
     if height <= TOP_LIMIT + 1e-9:
-        return "top", "low enough to flip up"
-    return "centre", "too tall to flip up"
+        return "top", phrase("why.low")
+    return "centre", phrase("why.high")
 
 
 def panel_hinge(

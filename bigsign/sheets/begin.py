@@ -10,7 +10,7 @@ from bigsign.sheets.items import Item, Page, Stroke
 from bigsign.sheets.metrics import showable
 from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, SMALL_CAP, STEP_CAP
 from bigsign.sheets.writing import LEADING, Column, line, rectangle, wrap
-from bigsign.wording import phrase
+from bigsign.wording import phrase, said_cautions
 
 __all__ = ["begin_pages"]
 
@@ -61,7 +61,7 @@ def begin_pages(plan: Plan, paper: str) -> list[Page]:
 
 
 def _cautions(plan: Plan) -> tuple[Caution, ...]:
-    return cautions_for(plan.sign.width.mm, plan.sign.height.mm)
+    return said_cautions(cautions_for(plan.sign.width.mm, plan.sign.height.mm))
 
 
 def _warnings(plan: Plan) -> list[str]:

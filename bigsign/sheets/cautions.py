@@ -8,6 +8,7 @@ from __future__ import annotations
 from bigsign.sheets.items import Area, Item, Stroke
 from bigsign.sheets.style import BLACK, FINE, STEP_CAP
 from bigsign.sheets.writing import LEADING, line, rectangle, text_width, wrap
+from bigsign.wording import phrase
 
 __all__ = ["caution_height", "caution_items", "split_caution"]
 
@@ -56,7 +57,7 @@ def caution_items(left: float, top: float, width: float, signal: str, text: str)
 
 def _signal(left: float, top: float, width: float, height: float, signal: str) -> list[Item]:
     middle, base = left + width / 2, top + height / 2 + STEP_CAP / 2
-    if signal == "NOTICE":
+    if signal == phrase("signal.NOTICE"):
         return [line((middle, base), signal, STEP_CAP, True, "c")]
     word = text_width(signal, STEP_CAP, True)
     start = middle - (word + 5.6) / 2

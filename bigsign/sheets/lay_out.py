@@ -16,6 +16,7 @@ from bigsign.sheets.slip_page import slip_pages
 from bigsign.sheets.table import panel_table
 from bigsign.sheets.trouble_page import trouble_page
 from bigsign.sheets.work_page import work_pages
+from bigsign.wording import said_cautions, speaking
 
 __all__ = ["lay_out"]
 
@@ -25,7 +26,12 @@ def lay_out(plan: Plan, paper: str) -> Sheets:
 
     Pure: the same plan gives the same sheets. Everything that is drawn has its place here; a writer adds nothing.
     """
-    cautions = cautions_for(plan.sign.width.mm, plan.sign.height.mm)
+    with speaking(plan.project.plan.language):
+        return _lay_out(plan, paper)
+
+
+def _lay_out(plan: Plan, paper: str) -> Sheets:
+    cautions = said_cautions(cautions_for(plan.sign.width.mm, plan.sign.height.mm))
     blade = next(((caution.signal, caution.step) for caution in cautions if caution.kind == "blade"), None)
     pages: list[Page] = [
         cover_page(plan, paper),
@@ -40,4 +46,4 @@ def lay_out(plan: Plan, paper: str) -> Sheets:
         *label_pages(plan, paper),
     ]
     finished = tuple(finish_page(page, plan, number, len(pages)) for number, page in enumerate(pages, 1))
-    return Sheets(paper, plan.sign.name, finished)
+    return Sheets(paper, plan.sign.name, finished, plan.project.plan.language)

@@ -82,7 +82,7 @@ def _texts(plan: Plan) -> tuple[list[str], list[str]]:
     for method in METHODS:
         most = max((join for join in plan.slip if join.method == method), key=lambda join: join.place_rss.mm)
         values |= {method: _tenths(most.place_rss), f"{method}_worst": _tenths(most.place_worst)}
-    creep = phrase("slip.creep", "en", **values)
+    creep = phrase("slip.creep", None, **values)
     said = phrase("slip.limits", offset=f"{limits.offset:.1f} mm", tilt=f"{limits.tilt:.1f} mm")
     return [said, phrase("slip.figures"), phrase("slip.grey")], [phrase("slip.ways"), creep]
 

@@ -1,12 +1,21 @@
-"""Looking sentences up."""
+"""Looking sentences up, in the language that is being spoken."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import replace
+
+from bigsign.presets.cautions import Caution
 from bigsign.wording.english import ENGLISH
+from bigsign.wording.german import GERMAN_STEPS
+from bigsign.wording.german_sheets import GERMAN_SHEETS
 
-__all__ = ["languages", "phrase"]
+__all__ = ["languages", "phrase", "said_cautions", "speaking"]
 
-_CATALOGUES = {"en": ENGLISH}
+_CATALOGUES = {"en": ENGLISH, "de": {**GERMAN_STEPS, **GERMAN_SHEETS}}
+_SPOKEN: ContextVar[str] = ContextVar("language", default="en")
 
 
 def languages() -> list[str]:
@@ -14,12 +23,40 @@ def languages() -> list[str]:
     return sorted(_CATALOGUES)
 
 
-def phrase(key: str, language: str = "en", **values: object) -> str:
+@contextmanager
+def speaking(language: str) -> Iterator[None]:
+    """Speak ``language`` in what runs inside."""
+    token = _SPOKEN.set(language)
+    try:
+        yield
+    finally:
+        _SPOKEN.reset(token)
+
+
+def phrase(key: str, language: str | None = None, **values: object) -> str:
     """Return the sentence of ``key`` with ``values`` put in.
+
+    Parameters
+    ----------
+    language : default: the one that is being spoken.
 
     Raises
     ------
     KeyError
         If the catalogue has no such key.
     """
-    return _CATALOGUES[language][key].format(**values)
+    return _CATALOGUES[language or _SPOKEN.get()][key].format(**values)
+
+
+def said_cautions(cautions: Sequence[Caution]) -> tuple[Caution, ...]:
+    """Return cautions in the language that is being spoken; English ones are data as they stand."""
+    found = _CATALOGUES[_SPOKEN.get()]
+    return tuple(
+        replace(
+            caution,
+            signal=phrase(f"signal.{caution.signal}"),
+            step=found.get(f"caution.{caution.kind}.step", caution.step),
+            text=found.get(f"caution.{caution.kind}.text", caution.text),
+        )
+        for caution in cautions
+    )

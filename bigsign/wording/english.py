@@ -24,6 +24,7 @@ STEPS: dict[str, str] = {
     "strike.low": "The round letters of {panels} have no flat feet: their lowest points meet the line.",
     "strike.check": "Check each line at both ends with the tape before going on.",
     "strike.none": "No line to strike: these panels are set by their tape marks.",
+    "mark.range": "{first} to {last}",
     "mark.tape": "Put masking tape at each of the places {marks} of the set-out sheet.",
     "mark.tape_one": "Put masking tape at the place {marks} of the set-out sheet.",
     "mark.pencil": "Measure both distances of each mark from the edges, and draw it on the tape in pencil.",
@@ -69,6 +70,20 @@ STEPS: dict[str, str] = {
     "next.hair": "next to nothing, a slightly tighter gap",
     "next.area": "a larger panel",
     "next.nothing": "no more: it was as good",
+    "why.word": "between two words, {first} and {second}",
+    "why.letter": "inside a word, between {first} and {second}, because the word is larger than the usable area or a "
+    "wish asks",
+    "why.line": "between two lines",
+    "why.ornament": "between the lettering and an ornament",
+    "why.seam": "through film, at the join of {first} and {second}, because the piece is larger than the usable area",
+    "why.seam_through": "through film, through {first}, because the piece is larger than the usable area",
+    "why.set": "set in the project",
+    "why.tall": "over four times as tall as wide",
+    "why.low": "low enough to flip up",
+    "why.high": "too tall to flip up",
+    "check.what.flat": "feet of the letters",
+    "check.what.low": "lowest points of the film",
+    "check.what.trim": "trim edge",
     "stick.seam": "Its film laps that of panel {other} by {overlap} along the seam. The trim edges don’t meet there.",
     "stick.seam_butt": "Its film meets that of panel {other} along the seam: edge to edge, nothing between.",
     "stick.gap": "Check the gap to panel {other}: {gap}.",
@@ -104,4 +119,7 @@ STEPS: dict[str, str] = {
     "edge.middle": "middle",
 }
 
-ENGLISH: dict[str, str] = {**STEPS, **SHEETS, **SLIP, **TEMPLATE, **TROUBLE}
+#: Signal words (ANSI Z535); the texts of cautions themselves are data, in presets.
+SIGNALS = {f"signal.{word}": word for word in ("DANGER", "WARNING", "CAUTION", "NOTICE")}
+
+ENGLISH: dict[str, str] = {**SIGNALS, **STEPS, **SHEETS, **SLIP, **TEMPLATE, **TROUBLE}

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from bigsign.plan_records import Break, EdgeDistance, MatSheet, Panel, RegisterMark, SignFrame, Step, TapeMark
 from bigsign.presets.cautions import cautions_for
 from bigsign.project import Film
-from bigsign.wording import panels_said, phrase, place_said
+from bigsign.wording import panels_said, phrase, place_said, said_cautions
 
 __all__ = ["make_steps"]
 
@@ -34,7 +34,7 @@ def make_steps(
     Every length in an action is the ``tape`` text of one of the plan's lengths. A caution stands at the step before
     whose first action it has to be read.
     """
-    texts = {c.kind: f"{c.signal}: {c.step}" for c in cautions_for(sign.width.mm, sign.height.mm)}
+    texts = {c.kind: f"{c.signal}: {c.step}" for c in said_cautions(cautions_for(sign.width.mm, sign.height.mm))}
     made: list[tuple[str, str | None, list[str], str | None]] = [
         ("prepare", None, _prepare(sign), texts.get("solvent")),
         ("strike", None, _strike(panels), texts.get("ladder")),
@@ -107,7 +107,7 @@ def _mark(marks: Sequence[TapeMark]) -> list[str]:
     if len(marks) == 1:
         first = phrase("mark.tape_one", marks=marks[0].id)
     else:
-        first = phrase("mark.tape", marks=f"{marks[0].id} to {marks[-1].id}")
+        first = phrase("mark.tape", marks=phrase("mark.range", first=marks[0].id, last=marks[-1].id))
     return [first, phrase("mark.pencil"), phrase("mark.twice")]
 
 

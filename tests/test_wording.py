@@ -1,0 +1,63 @@
+"""The catalogues: every language has every key with the same gaps to fill, and a guide speaks one language only."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+from bigsign.plan import make_plan
+from bigsign.presets.cautions import cautions_for
+from bigsign.project_file import load_project
+from bigsign.sheets import lay_out
+from bigsign.sheets.items import Text
+from bigsign.sheets.lay_template import lay_template
+from bigsign.wording import languages, phrase, said_cautions, speaking
+from bigsign.wording.english import ENGLISH
+from bigsign.wording.german import GERMAN_STEPS
+from bigsign.wording.german_sheets import GERMAN_SHEETS
+
+DEMO = Path(__file__).parent.parent / "demo_projects" / "boat_shed" / "boat_shed.toml"
+GERMAN = {**GERMAN_STEPS, **GERMAN_SHEETS}
+
+
+def gaps(text: str) -> set[str]:
+    return set(re.findall(r"\{(\w+)\}", text))
+
+
+def test_both_catalogues_have_the_same_keys_and_gaps() -> None:
+    assert languages() == ["de", "en"]
+    plain = {key for key in GERMAN if not key.startswith("caution.")}
+    assert plain == set(ENGLISH)
+    for key in plain:
+        assert gaps(GERMAN[key]) == gaps(ENGLISH[key]), key
+        assert GERMAN[key].strip()
+
+
+def test_every_caution_is_translated() -> None:
+    with speaking("de"):
+        said = said_cautions(cautions_for(3000, 3000))
+    for english, german in zip(cautions_for(3000, 3000), said, strict=True):
+        assert german.kind == english.kind
+        assert german.text != english.text
+        assert german.step != english.step
+        assert german.signal == phrase(f"signal.{english.signal}", "de") != english.signal
+
+
+def test_speaking_ends_where_it_ends() -> None:
+    with speaking("de"):
+        assert phrase("title.setout") == GERMAN["title.setout"]
+    assert phrase("title.setout") == ENGLISH["title.setout"]
+
+
+def test_a_german_guide_holds_no_english_sentence() -> None:
+    project = load_project(DEMO)
+    plan = make_plan(replace(project, plan=replace(project.plan, language="de")))
+    sheets = [lay_out(plan, "a4"), lay_template(plan, "a4").sheets]
+    said = [item.string for one in sheets for page in one.pages for item in page.items if isinstance(item, Text)]
+    english = {text for key, text in ENGLISH.items() if text != GERMAN[key] and not gaps(text) and len(text) > 3}
+    assert english & set(said) == set()
+    assert not {"the", "and", "panel", "edge", "from"} & {word for text in said for word in re.findall(r"[a-z]+", text)}
+    assert all(one.language == "de" for one in sheets)
+    actions = " ".join(action for step in plan.steps for action in step.actions)
+    assert " the " not in actions

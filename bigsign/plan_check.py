@@ -154,17 +154,19 @@ def _check_cut(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Pl
         yield f"{cut.id} has {len(cut.line) - 1} legs, where {steps} neighbours leave no straight way"
     halves = _halves_of(line, unary_union(everything).bounds)
     overlap = max((part.overlap_mm for part in plan.breaks if part.kind == "seam"), default=0.0)
-    for own, others, half, beyond, name in (
-        (here, there, halves[0], halves[1], "left"), (there, here, halves[1], halves[0], "right"),
-    ):  # fmt: skip
+    ends = {*left, *right}
+    seams = [LineString(part.line) for part in plan.breaks if part.kind == "seam" and not ends.isdisjoint(part.panels)]
+    lines = unary_union([line, *seams])
+    for own, half, beyond, name in ((here, halves[0], halves[1], "left"), (there, halves[1], halves[0], "right")):
         over = unary_union([films[f] for f in own]).difference(half.buffer(SEAM_OFF if seamed else SLACK))
         if over.area <= SLACK:
             continue
         lapped = unary_union([films[f] for f in own if piece_of[f] in seamed]).intersection(beyond)
-        under = unary_union([films[f] for f in others if piece_of[f] in seamed])
+        # at a corner of crossing seams an overlap may pass this line onto film that another cut parts it from
+        under = unary_union([film for f, film in films.items() if f not in own and piece_of[f] in seamed])
         stray = over.difference(lapped.intersection(under).buffer(1e-4)).difference(half.buffer(SEAM_OFF))
         reach = shapely.get_coordinates(over)
-        if stray.area > 1e-4 or float(shapely.distance(line, shapely.points(reach)).max()) > overlap + SEAM_OFF:
+        if stray.area > 1e-4 or float(shapely.distance(lines, shapely.points(reach)).max()) > overlap + SEAM_OFF:
             yield f"{cut.id} has film of its {name} side on the other side"
 
 
@@ -270,10 +272,29 @@ def _seam_neighbours(plan: Plan) -> set[frozenset[str]]:
     return {frozenset(part.panels) for part in plan.breaks if part.kind == "seam"}
 
 
+def _across_corners(plan: Plan, seams: set[frozenset[str]]) -> set[frozenset[str]]:
+    """Return the pairs whose overlaps meet where seams cross: on one piece, no farther than an overlap each way."""
+    piece_of = {fragment: piece for fragment, piece, _ in plan.fragments}
+    reach = max((part.overlap_mm for part in plan.breaks if part.kind == "seam"), default=0.0) + SEAM_OFF
+    out = set()
+    for one, other in itertools.combinations(plan.panels, 2):
+        pair = frozenset((one.id, other.id))
+        pieces = [{piece_of.get(f) for f in panel.fragments} for panel in (one, other)]
+        between = any({one.id, third.id} in seams and {other.id, third.id} in seams for third in plan.panels)
+        if pair in seams or one.colour != other.colour or not between or pieces[0].isdisjoint(pieces[1]):
+            continue
+        shared = one.film.intersection(other.film)
+        boxes = [part.bounds for part in getattr(shared, "geoms", [shared]) if part.area > 1e-6]
+        if boxes and all(b[2] - b[0] <= reach and b[3] - b[1] <= reach for b in boxes):
+            out.add(pair)
+    return out
+
+
 def _check_trims(plan: Plan) -> Iterator[str]:
     lapped = _seam_neighbours(plan)
     marked = {frozenset(mark.panels) for mark in plan.marks}
     seamed = {name for pair in lapped for name in pair}
+    lapped |= _across_corners(plan, lapped)
     children = {side: cut.id for cut in plan.cuts for side in (cut.left, cut.right)}
 
     def root(name: str) -> str:

@@ -103,23 +103,29 @@ def lay_cuts(root: Node, graph: ColourGraph, board: Bounds, rulers: Rulers, want
         cuts.append(cut)
         stack.extend(((path + "1", node.second), (path + "0", node.first)))
     at = {cut.path: cut for cut in cuts}
-    loose = {path: _loose(path, leaf, at, region, graph.contacts) for path, leaf in found}
+    loose = {path: _loose(path, leaf, at, region, graph) for path, leaf in found}
     return LaidTree(
         tuple(cuts), tuple(LaidLeaf(path, leaf, regions[path], loose[path]) for path, leaf in found)
     )
 
 
 def _loose(
-    path: str, leaf: Leaf, cuts: Mapping[str, LaidCut], region: Polygon, contacts: Sequence[Contact]
+    path: str, leaf: Leaf, cuts: Mapping[str, LaidCut], region: Polygon, graph: ColourGraph
 ) -> Polygon:
-    """Return what the cuts of the tree leave to a leaf, but for those that follow a seam of its own."""
-    seams = [LineString(c.line) for c in contacts if c.under in leaf.atoms or c.upper in leaf.atoms]
+    """Return what the cuts leave to a leaf, but for those that follow a seam of its own or that its film passes.
+
+    Where cuts cross at a seam, an overlap may reach past the cut that parts its panel from the one across the corner.
+    """
+    seams = [LineString(c.line) for c in graph.contacts if c.under in leaf.atoms or c.upper in leaf.atoms]
+    film = shapely.union_all([f.shape for atom in leaf.atoms for f in graph.atoms[atom].fragments]) if seams else None
     middle = region
     for depth in range(len(path)):
         cut = cuts[path[:depth]]
         line = LineString(cut.line).buffer(TOLERANCES.touch / 2 + 0.01)
-        if not any(line.covers(seam) for seam in seams):
-            kept = middle.intersection(cut.side(path[depth] == "1"))
+        side = cut.side(path[depth] == "1")
+        passed = film is not None and film.difference(side).area > 1e-6
+        if not passed and not any(line.covers(seam) for seam in seams):
+            kept = middle.intersection(side)
             middle = kept if isinstance(kept, Polygon) and not kept.is_empty else middle
     return middle
 

@@ -156,6 +156,9 @@ def _keep_off(panel: PlacedPanel, others: Sequence[PlacedPanel], laps: Collectio
     for other in others:
         if other.id == panel.id or (panel.id, other.id) in laps or (other.id, panel.id) in laps:
             continue
+        # across the corner of crossing seams both overlaps lie on the same film, and so on each other
+        if panel.film.intersection(other.film).area > 1e-6:
+            continue
         if trim.buffer(-1e-3).intersects(other.film):
             room = min(float(panel.film.distance(other.film)) / 2, OFF)
             cut = trim.difference(other.film.buffer(room, quad_segs=8))

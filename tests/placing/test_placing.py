@@ -176,3 +176,19 @@ def test_rounding_from_the_datum_never_adds_up_while_a_chain_does() -> None:
     running = [to_tape(n * pitch, TapeStep()).error_mm for n in range(1, 9)]
     assert abs(chain) == pytest.approx(0.1 * INCH)
     assert max(abs(error) for error in running) <= INCH / 32 + 1e-9
+
+
+@pytest.mark.parametrize(("across", "down"), [(2, 2), (3, 2)])
+def test_trims_hold_overlaps_that_meet_where_seams_cross(across: int, down: int) -> None:
+    """Film with no neck is parted like tiles: at a crossing the overlaps of panels across the corner meet."""
+    solid = box(30, 30, 30 + 200 * across, 30 + 200 * down)
+    plan = plan_lettering(project_of(700, 500, usable=(220.0, 220.0)), *letters_from([[[solid]]]))
+    films = {panel.id: panel.film for panel in plan.panels}
+    seams = {frozenset(part.panels) for part in plan.breaks}
+    crossed = [
+        (a, b) for a in films for b in films
+        if a < b and frozenset((a, b)) not in seams and films[a].intersection(films[b]).area > 1
+    ]  # fmt: skip
+    assert crossed
+    assert all(panel.trim.buffer(1e-3).covers(panel.film) for panel in plan.panels)
+    assert check_plan(plan) == []

@@ -107,7 +107,7 @@ def _plan_lettering(
         project=project,
         sign=sign,
         tape_step=project.plan.tape_step,
-        measures=total_measures(splitting),
+        measures=total_measures(splitting, lettering),
         search=tuple(tree.report for tree in splitting.trees),
         pieces=artwork.pieces,
         glyphs=lettering.glyphs,

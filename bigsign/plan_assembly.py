@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import shapely
@@ -45,17 +46,34 @@ def sign_frame(project: Project) -> SignFrame:
     )
 
 
-def total_measures(splitting: Splitting) -> Measures:
-    """Return the measures of all colours together: sums, and the largest panel of any."""
+def total_measures(splitting: Splitting, lettering: Lettering) -> Measures:
+    """Return the measures of all colours together: sums, and the largest panel of any.
+
+    A word with letters in two layers of a colour (frames read as letters) breaks between them too, without a cut.
+    """
     found = [tree.measures for tree in splitting.trees]
     return Measures(
         sum(m.seam_length for m in found),
         sum(m.seams for m in found),
-        sum(m.in_word_breaks for m in found),
+        sum(m.in_word_breaks for m in found) + _breaks_between_layers(splitting, lettering),
         sum(m.panels for m in found),
         round(sum(m.risk for m in found), 3),
         max(m.largest_panel_area for m in found),
     )
+
+
+def _breaks_between_layers(splitting: Splitting, lettering: Lettering) -> int:
+    colour_of = {glyph.id: glyph.colour for glyph in lettering.glyphs}
+    layers: dict[str, set[str]] = {}
+    for tree in splitting.trees:
+        for node in (node for atom in tree.graph.atoms for node in atom.nodes):
+            layers.setdefault(node, set()).add(tree.graph.layer)
+    count = 0
+    for word in lettering.words:
+        for colour in {colour_of[glyph] for glyph in word.glyphs}:
+            row = [layers.get(glyph, {""}) for glyph in word.glyphs if colour_of[glyph] == colour]
+            count += sum(one.isdisjoint(other) for one, other in pairwise(row))
+    return count
 
 
 def mat_sheets(project: Project, nesting: Nesting) -> tuple[MatSheet, ...]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 from shapely.affinity import translate
-from shapely.geometry import LineString, MultiPolygon
+from shapely.geometry import LineString, MultiPolygon, Polygon, box
 
 from bigsign.plan import check_plan, plan_lettering
 from bigsign.plan_records import Plan
@@ -36,6 +36,17 @@ def test_the_sample_holds_and_has_breaks() -> None:
     assert check_plan(plan) == []
     assert plan.breaks
     assert plan.cuts
+
+
+def test_a_word_of_frames_breaks_between_its_layers() -> None:
+    """Two frames too big for the mat, read as a word of two letters, each go up by themselves."""
+    frames = [box(x, 20, x + 300, 260) - box(x + 10, 30, x + 290, 250) for x in (20, 340)]
+    inside = [box(x + 100, 110, x + 150, 170) for x in (20, 340)]
+    shapes = [frame for frame in frames if isinstance(frame, Polygon)]
+    plan = plan_lettering(project_of(660, 280, usable=(200.0, 200.0)), *letters_from([[shapes]], inside))
+    assert sum(report.layer != "" for report in plan.search) == 2
+    assert plan.measures.in_word_breaks == 1
+    assert check_plan(plan) == []
 
 
 def first_panel(plan: Plan, **changes: object) -> Plan:

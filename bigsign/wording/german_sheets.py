@@ -15,7 +15,7 @@ GERMAN_SHEETS: dict[str, str] = {
     "block.of": "{n} von {count}",
     "block.inches": "Zoll",
     "block.millimetres": "Millimeter",
-    "block.no_drawing": "1:1",
+    "block.no_drawing": "FULL SIZE",
     "alt.drawing": "Zeichnung, {page}, {scale}",
     "title.cover": "Das Schild",
     "title.guide": "Montageanleitung",

@@ -41,7 +41,8 @@ def begin_pages(plan: Plan, paper: str) -> list[Page]:
     pages[-1] += squares.items + _squares(field.left, squares.y + 1.0)
     words.heading(phrase("begin.words"))
     for key in ("panel", "trim", "break", "hinge", "level", "distance"):
-        words.text(phrase(f"begin.word.{key}", x=plan.sign.reference[0], y=plan.sign.reference[1]))
+        x, y_edge = (phrase(f"edge.{edge}") for edge in plan.sign.reference)
+        words.text(phrase(f"begin.word.{key}", x=x, y=y_edge))
         words.gap(1.6)
     pages[-1] += words.items
     y = max(squares.y + SQUARE + 9.0, words.y + 5.0)

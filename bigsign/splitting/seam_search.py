@@ -204,7 +204,9 @@ class _Search:
         bounds = self.grown(shape.bounds, sides)
         along = axis if bounds[axis + 2] - bounds[axis] > size[axis] else 1 - axis
         low, high, pitch = bounds[along], bounds[along + 2], size[along] - self.rules.overlap
-        share = (high - low) / max(2, -int(-(high - low - self.rules.overlap) // pitch))
+        # as many even panels as are needed: each but the last shares an overlap with the next
+        count = max(2, -int(-(high - low - self.rules.overlap) // pitch))
+        share = (high - low + (count - 1) * self.rules.overlap) / count - (self.rules.overlap if along == 1 else 0.0)
         sweep = Sweep(shape, along, self.rules.angle)
         for at in (*self.marks(along, low + share, 4.0)[:1], low + share, low + pitch - NUDGE):
             bodies = self.rules.bodies(along, at) if self.rules.bodies is not None else 0

@@ -63,7 +63,7 @@ def interlock_faults(
     for unit in units:
         if not fits(unit.bounds):
             nodes = [node for atom in unit.atoms for node in graph.atoms[atom].nodes]
-            pieces = [piece for atom in unit.atoms for piece in graph.atoms[atom].pieces]
+            pieces = list(dict.fromkeys(piece for atom in unit.atoms for piece in graph.atoms[atom].pieces))
             out.append(
                 Fault(
                     f"{name_of(nodes, pieces, lettering)} leave no straight way between them and are together "

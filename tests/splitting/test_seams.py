@@ -173,3 +173,12 @@ def test_a_frame_too_big_is_a_layer_and_the_words_inside_do_not_break_for_it() -
     assert set(layers) == {True, False}
     assert (layers[False].measures.panels, layers[False].measures.in_word_breaks) == (1, 0)
     assert layers[True].measures.seam_length == pytest.approx(15 * len(leaves(layers[True].root)))
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_wide_overlap_takes_no_more_strips_than_are_needed(turned: bool) -> None:
+    """Panels of 292.1 mm that share 25 mm each cover 1066.8 × 711.2 mm in four by three, hardly to spare."""
+    plate = box(50, 50, 761.2, 1116.8) if turned else box(50, 50, 1116.8, 761.2)
+    settings = PlanSettings(seams=SeamSettings(overlap=25.0))
+    splitting = split(*letters_from([[[plate]]]), Cutter("t", "m", 292.1, 292.1), "quarter", settings)
+    assert len(leaves(splitting.trees[0].root)) == 12

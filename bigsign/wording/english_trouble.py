@@ -16,7 +16,7 @@ TROUBLE: dict[str, str] = {
     "title.labels": "Labels",
     "labels.note": "cut out, tape one on each panel’s backing",
     "labels.top": "TOP",
-    "labels.no_text": "no letters",
+    "labels.no_text": "as drawn",
     "title.trouble": "If something went wrong",
     "trouble.off.head": "A panel is a little off",
     "trouble.off": "Off by {tolerance} or less at its check measure: leave it. Off by more, with the "

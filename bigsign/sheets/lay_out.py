@@ -14,7 +14,7 @@ from bigsign.sheets.panel_page import panel_pages
 from bigsign.sheets.setout import setout_pages
 from bigsign.sheets.slip_page import slip_pages
 from bigsign.sheets.table import panel_table
-from bigsign.sheets.trouble_page import trouble_page
+from bigsign.sheets.trouble_page import trouble_pages
 from bigsign.sheets.work_page import work_pages
 from bigsign.wording import said_cautions, speaking
 
@@ -42,7 +42,7 @@ def _lay_out(plan: Plan, paper: str) -> Sheets:
         *setout_pages(plan, paper),
         *slip_pages(plan, paper),
         *(page for panel in plan.panels for page in panel_pages(plan, panel, paper)),
-        trouble_page(plan, paper),
+        *trouble_pages(plan, paper),
         *label_pages(plan, paper),
     ]
     finished = tuple(finish_page(page, plan, number, len(pages)) for number, page in enumerate(pages, 1))

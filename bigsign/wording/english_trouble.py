@@ -33,15 +33,18 @@ TROUBLE: dict[str, str] = {
     "trouble.stretched": "Lay the panel’s page, or its sheet of the template, against it. Stretched film does not "
     "go back: cut this panel again.",
     "trouble.torn.head": "A letter is torn or lost",
-    "trouble.torn": "Cut just its panel again: {file} Open it in the cutter’s program, keep the group named "
-    "panel and the panel’s number with its trim, hide the rest. If only one letter is lost, "
-    "cut that one, and set it by the gap to its neighbours and the level line.",
-    "trouble.file": "the page of labels names the file of each, as {file}.",
+    "trouble.torn": "Cut just its panel again. The table says its file and the group in it: open the file in the "
+    "cutter’s program, keep that group and the panel’s trim, hide the rest. If only one letter is lost, cut that one, "
+    "and set it by the gap to its neighbours and the level line.",
     "trouble.bubbles.head": "Bubbles and creases",
     "trouble.bubbles": "Small bubbles of air go in some days. Prick a large one at its edge with a pin, and "
     "press it out towards the hole. A crease stays: cut the panel again.",
     "trouble.numbers.head": "The numbers are lost",
-    "trouble.numbers": "Measure the panel’s film and read its letters: the page of panels lists what each number"
-    " says and how large it is. The arrow on its label, or the mat’s page, says which way is "
-    "up.",
+    "trouble.numbers": "Measure the panel’s film, read its letters, and find both in the table. The arrow on its "
+    "label, or the mat’s page, says which way is up.",
+    "trouble.table.number": "No.",
+    "trouble.table.text": "Text",
+    "trouble.table.size": "Film size",
+    "trouble.table.file": "Cut file",
+    "trouble.table.group": "Group in it",
 }

@@ -108,8 +108,16 @@ def _detail(
     if part.kind == "seam":
         laps = phrase("joins.seam", overlap=part.overlap.shown) if part.overlap else phrase("joins.seam_butt")
         words = f"{words}. {laps}."
-    items.append(line((left + text_width(f"{letter}–{letter}", STEP_CAP, True) + 2.0, base), words, STEP_CAP))
-    items.append(line((left + window[0], base), scale_text(1.0), SMALL_CAP, True, "r", GREY))
+    after = left + text_width(f"{letter}–{letter}", STEP_CAP, True) + 2.0
+    # a narrow window has no room for both: the scale then stands beside it, over the figures
+    scale = scale_text(1.0)
+    needed = after + text_width(words, STEP_CAP) + text_width(scale, SMALL_CAP, True) + 3.0
+    narrow = needed > left + window[0]
+    if needed > left + window[0] + FIGURES:
+        words = phrase("joins.with", n=other.number)  # the panel's steps say by how much it laps
+    items.append(line((after, base), words, STEP_CAP))
+    at = (left + window[0] + FIGURES, base) if narrow else (left + window[0], base)
+    items.append(line(at, scale, SMALL_CAP, True, "r", GREY))
     frame = box(*view.box)
     items += film_of_neighbour(view, other.film, True)
     own = panel.film.intersection(frame)

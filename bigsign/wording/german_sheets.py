@@ -227,11 +227,14 @@ GERMAN_SHEETS: dict[str, str] = {
     "trouble.stretched": "Das Blatt des Teils oder der Schablone daran halten. Gedehnte Folie geht nicht "
     "zurück: das Teil neu schneiden.",
     "trouble.torn.head": "Ein Buchstabe ist gerissen oder verloren",
-    "trouble.torn": "Nur sein Teil neu schneiden: {file} Sie im Programm des Schneiders öffnen, die Gruppe "
-    "panel mit der Nummer des Teils und ihren Beschnitt behalten, den Rest ausblenden. Fehlt "
-    "nur ein Buchstabe, ihn allein schneiden und nach dem Abstand zu den Nachbarn und der "
-    "Linie setzen.",
-    "trouble.file": "die Zettel nennen die Datei eines jeden, wie {file}.",
+    "trouble.torn": "Nur sein Teil neu schneiden. Die Tabelle nennt seine Datei und die Gruppe darin: die Datei im "
+    "Programm des Schneiders öffnen, diese Gruppe und den Beschnitt des Teils behalten, den Rest ausblenden. Fehlt nur "
+    "ein Buchstabe, ihn allein schneiden und nach dem Abstand zu den Nachbarn und der Linie setzen.",
+    "trouble.table.number": "Nr.",
+    "trouble.table.text": "Text",
+    "trouble.table.size": "Foliengröße",
+    "trouble.table.file": "Datei",
+    "trouble.table.group": "Gruppe darin",
     "trouble.bubbles.head": "Blasen und Falten",
     "trouble.bubbles": "Kleine Luftblasen vergehen in einigen Tagen. Eine große am Rand mit einer Nadel "
     "anstechen und zum Loch hin ausdrücken. Eine Falte bleibt: das Teil neu schneiden.",

@@ -115,7 +115,7 @@ def _names(marks: Sequence[RegisterMark]) -> str:
     names = [mark.id for mark in marks]
     if [int(name[1:]) for name in names] == list(range(int(names[0][1:]), int(names[0][1:]) + len(names))):
         return names[0] if len(names) == 1 else f"{names[0]} {'and' if len(names) == 2 else 'to'} {names[-1]}"
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+    return ", ".join(names[:-1]) + phrase("next.and") + names[-1]
 
 
 def _register_tape(marks: Sequence[RegisterMark]) -> list[str]:

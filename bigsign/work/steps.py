@@ -114,7 +114,9 @@ def _mark(marks: Sequence[TapeMark]) -> list[str]:
 def _names(marks: Sequence[RegisterMark]) -> str:
     names = [mark.id for mark in marks]
     if [int(name[1:]) for name in names] == list(range(int(names[0][1:]), int(names[0][1:]) + len(names))):
-        return names[0] if len(names) == 1 else f"{names[0]} {'and' if len(names) == 2 else 'to'} {names[-1]}"
+        if len(names) == 1:
+            return names[0]
+        return phrase("mark.range", first=names[0], last=names[-1]) if len(names) > 2 else phrase("next.and").join(names)
     return ", ".join(names[:-1]) + phrase("next.and") + names[-1]
 
 

@@ -123,10 +123,11 @@ def _loose(
         cut = cuts[path[:depth]]
         line = LineString(cut.line).buffer(TOLERANCES.touch / 2 + 0.01)
         side = cut.side(path[depth] == "1")
-        passed = film is not None and film.difference(side).area > 1e-6
+        passed = bool(seams) and film is not None and film.difference(side).area > 1e-6
         if not passed and not any(line.covers(seam) for seam in seams):
             kept = middle.intersection(side)
-            middle = kept if isinstance(kept, Polygon) and not kept.is_empty else middle
+            parts = [part for part in getattr(kept, "geoms", [kept]) if isinstance(part, Polygon)]
+            middle = max(parts, key=lambda part: part.area) if parts else middle
     return middle
 
 

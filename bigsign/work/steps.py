@@ -116,7 +116,8 @@ def _names(marks: Sequence[RegisterMark]) -> str:
     if [int(name[1:]) for name in names] == list(range(int(names[0][1:]), int(names[0][1:]) + len(names))):
         if len(names) == 1:
             return names[0]
-        return phrase("mark.range", first=names[0], last=names[-1]) if len(names) > 2 else phrase("next.and").join(names)
+        if len(names) > 2:
+            return phrase("mark.range", first=names[0], last=names[-1])
     return ", ".join(names[:-1]) + phrase("next.and") + names[-1]
 
 

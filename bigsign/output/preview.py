@@ -41,6 +41,8 @@ def preview_svg(plan: Plan) -> str:
         out.append(f'<path d="{path_data(piece.shape)}" fill="{piece.colour}" fill-rule="evenodd"{edge}/>')
     for part in plan.breaks:
         points = " ".join(f"{x:.3f},{y:.3f}" for x, y in part.line)
+        # on dark film the line is lost without a pale one beneath it
+        out.append(f'<polyline points="{points}" fill="none" stroke="#fff" stroke-width="{3.6 * hair:.3f}"/>')
         out.append(
             f'<polyline points="{points}" fill="none" stroke="{ACCENT}" stroke-width="{2 * hair:.3f}" '
             f'stroke-dasharray="{size * 0.5:.3f} {size * 0.25:.3f}"/>'
@@ -62,7 +64,8 @@ def _numbers(plan: Plan, size: float, hair: float) -> list[str]:
     for panel in plan.panels:
         x, y, foot = _place(panel, width, height, size, taken)
         taken.append((x, y))
-        out.append(f'<path d="M{x:.3f} {y:.3f}L{foot[0]:.3f} {foot[1]:.3f}" stroke="#555" stroke-width="{hair:.3f}"/>')
+        leader = f'<path d="M{x:.3f} {y:.3f}L{foot[0]:.3f} {foot[1]:.3f}" stroke='
+        out.append(f'{leader}"#fff" stroke-width="{3 * hair:.3f}"/>{leader}"#555" stroke-width="{hair:.3f}"/>')
         out.append(
             f'<circle cx="{x:.3f}" cy="{y:.3f}" r="{size:.3f}" fill="#fff" stroke="#222" '
             f'stroke-width="{1.5 * hair:.3f}"/>'

@@ -19,6 +19,7 @@ from bigsign.wording import phrase
 
 __all__ = ["PanelShape", "Parted", "make_break"]
 
+PAST_SEAM = 10.0  # mm: how far the line of a seam is drawn beyond its film
 TIGHTEST = ("contact", "letter", "word", "line", "ornament")
 HEIGHTS = (
     0.02,
@@ -65,7 +66,8 @@ def make_break(
     cut : the cut of the tree that parts them.
     """
     tightest = min((one.edge.kind for one in parted), key=TIGHTEST.index)
-    line = _portion(cut, first.trim, second.trim)
+    seams = [one.seam for one in parted if one.seam is not None]
+    line = _along_seams(cut, seams) if tightest == "contact" else _portion(cut, first.trim, second.trim)
     drawn = LineString(line)
     clearance = min(drawn.distance(first.film), drawn.distance(second.film))
     shared = first.trim.buffer(1e-4).intersection(second.trim.buffer(1e-4))
@@ -73,7 +75,6 @@ def make_break(
     gap = float(first.film.distance(second.film))
     gaps = _gaps([one for one in parted if one.edge.kind == tightest], tightest, lettering, rulers)
     ends = tuple(BreakEnd(point, rulers.point(point)) for point in (line[0], line[-1]))
-    seams = [one.seam for one in parted if one.seam is not None]
     return Break(
         break_id, (first.id, second.id), "seam" if tightest == "contact" else tightest, line, ends, butts,
         float(clearance), to_tape(gap, rulers.x.step), gaps, sum(seam.length for seam in seams),
@@ -94,7 +95,18 @@ def _portion(cut: LaidCut, first: Polygon, second: Polygon) -> tuple[Point, ...]
     low, high = max(s[0] for s in spans), min(s[1] for s in spans)
     if high - low < 1.0:
         low, high = min(s[0] for s in spans), max(s[1] for s in spans)
-    part = substring(line, low, high)
+    return _part(line, low, high)
+
+
+def _along_seams(cut: LaidCut, seams: Sequence[Contact]) -> tuple[Point, ...]:
+    """Return the part of the cut's line along the seams, a little longer at both ends: trims of frames reach far."""
+    line = LineString(cut.line)
+    run = shapely.line_locate_point(line, shapely.points([point for seam in seams for point in seam.line]))
+    return _part(line, float(run.min()) - PAST_SEAM, float(run.max()) + PAST_SEAM)
+
+
+def _part(line: LineString, low: float, high: float) -> tuple[Point, ...]:
+    part = substring(line, max(0.0, low), min(line.length, high))
     return tuple((round(float(x), 9), round(float(y), 9)) for x, y in part.coords)
 
 

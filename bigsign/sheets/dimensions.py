@@ -11,6 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import shapely
+from shapely.geometry import LineString
+
 from bigsign.sheets.items import Area, Box, Circle, Item, Point, Stroke, Text
 from bigsign.sheets.labels import clashes, spread
 from bigsign.sheets.metrics import ink_box
@@ -270,11 +273,17 @@ def _words(datum: Datum, at: Point, level: bool, limits: tuple[float, float], ot
             places += [(x - 1.0, base), (x - width / 2, base), (x + 1.0 - width, base)]
     inside = [(left, base) for left, base in places if left >= limits[0] and left + width <= limits[1]] or places
     texts = [box for item in others if isinstance(item, Text) and (box := ink_box(item)) is not None]
-    for left, base in inside:
-        label = (left - 0.5, base - cap - 0.5, left + width + 0.5, base + 1.0)
-        if not any(label[0] < b[2] and label[2] > b[0] and label[1] < b[3] and label[3] > b[1] for b in texts):
-            return line((left, base), datum.words, cap, False, "l", ACCENT)
-    return line(inside[0], datum.words, cap, False, "l", ACCENT)
+    # beside a plumb line the words have their own side; along a level one they could lie on it
+    strokes = [LineString(item.points) for item in others if level and isinstance(item, Stroke)]
+
+    def clear(place: Point, lines: Sequence[LineString]) -> bool:
+        left, base = place
+        label = shapely.box(left - 0.5, base - cap - 0.5, left + width + 0.5, base + 1.0)
+        return not any(label.intersects(shapely.box(*text)) for text in texts) and not any(map(label.crosses, lines))
+
+    # clear of figures and lines; where lines are everywhere, of figures
+    found = next((place for lines in (strokes, ()) for place in inside if clear(place, lines)), inside[0])
+    return line(found, datum.words, cap, False, "l", ACCENT)
 
 
 def size(a: Point, b: Point, text: str, off: float, colour: str = ACCENT, below: bool = False) -> list[Item]:

@@ -16,11 +16,12 @@ from shapely.geometry.base import BaseGeometry
 
 from bigsign.findings import Finding
 from bigsign.project import SeamSettings
+from bigsign.reading.lettering import Lettering
 from bigsign.splitting.graph import Atom, ColourGraph, Fragment, fragment_id, hull_points, join_atoms
 from bigsign.splitting.seam_records import SeamCut, SeamRules, Seams, film_of
 from bigsign.splitting.seam_search import chords_of, find_seams
 from bigsign.splitting.sweep import Sweep
-from bigsign.splitting.too_big import floor_percent, scale_that_fits
+from bigsign.splitting.too_big import floor_percent, name_of, scale_that_fits
 from bigsign.splitting.tree import Contact, Edge
 from bigsign.tolerances import TOLERANCES
 
@@ -44,6 +45,7 @@ class _Part:
 
 def part_pieces(
     graph: ColourGraph,
+    lettering: Lettering,
     outlines: Mapping[str, BaseGeometry],
     limits: Sequence[tuple[float, float]],
     settings: SeamSettings,
@@ -53,6 +55,7 @@ def part_pieces(
 
     Parameters
     ----------
+    lettering : for the names by which people know what is parted.
     outlines : what each glyph covers of the film it may share with others, sign frame.
     limits : (width, height) a panel's film may have.
     marks : tape marks between two places of an axis, as the board is measured.
@@ -82,7 +85,8 @@ def part_pieces(
         length += sum(contact.length for contact in found)
         chords += len(found)
         exact = exact and seams.exact and strict
-        findings.extend(_findings(atom, seams, strict, limits))
+        name = name_of(atom.nodes, atom.pieces, lettering)
+        findings.extend(_findings(atom, name, strict, floor_percent(scale_that_fits(atom.bounds, limits))))
     if not contacts:
         return graph, findings, stuck
     edges = list(graph.edges)
@@ -324,17 +328,12 @@ def _edge_of(contact: Contact, edges: list[Edge]) -> int:
     return len(edges) - 1
 
 
-def _findings(
-    atom: Atom, seams: Seams, strict: bool, limits: Sequence[tuple[float, float]]
-) -> list[Finding]:
-    whole = floor_percent(scale_that_fits(atom.bounds, limits))
-    count = len(seams.cuts)
-    names = atom.pieces if len(atom.pieces) < 5 else atom.pieces[:4]
+def _findings(atom: Atom, name: str, strict: bool, whole: str) -> list[Finding]:
+    """Return what to know of a parted atom; ``whole``: the share of its size at which it would fit."""
     out = [
         Finding(
             "fit-seam",
-            f"{', '.join(names)} {'is' if len(names) == 1 else 'are'} larger than the usable area and "
-            f"{'is' if len(names) == 1 else 'are'} parted by {count} seam{'s' if count > 1 else ''} through film.",
+            f"The film of {name} is larger than the usable area and is parted by seams.",
             atom.pieces,
             remedy=f"At {whole} of this size, or on a larger mat, it needs no seam.",
         )
@@ -343,7 +342,7 @@ def _findings(
         out.append(
             Finding(
                 "fit-seam-edge",
-                f"No seam through {', '.join(names)} keeps clear of edges and slivers; the best there is was taken.",
+                f"No seam through {name} keeps clear of edges and slivers; the best there is was taken.",
                 atom.pieces,
                 remedy="Look at the seam in the guide; a little smaller or larger may give a better one.",
             )

@@ -72,7 +72,7 @@ def split(
     outlines = glyph_outlines(artwork, lettering)
     graphs: list[ColourGraph] = []
     for whole in layered_graphs(artwork, lettering, limits):
-        graph, found, stuck = part_pieces(whole, outlines, limits, settings.seams, marks)
+        graph, found, stuck = part_pieces(whole, lettering, outlines, limits, settings.seams, marks)
         faults.extend(piece_faults(stuck, lettering, limits, settings.tape_step))
         findings.extend(found)
         graphs.append(graph)

@@ -21,7 +21,7 @@ STEPS: dict[str, str] = {
     "prepare.middle_y": "Strike the level middle line of the board. Distances up and down run from it.",
     "strike.level": "Strike a level line {place}, for {panels}.",
     "strike.plumb": "Strike a plumb line {place}, for {panels}.",
-    "strike.low": "The round letters of {panels} have no flat feet: their lowest points meet the line.",
+    "strike.low": "No flat feet on {panels}: the lowest points of the film meet the line.",
     "strike.check": "Check each line at both ends with the tape before going on.",
     "strike.none": "No line to strike: these panels are set by their tape marks.",
     "mark.range": "{first} to {last}",

@@ -17,8 +17,7 @@ GERMAN_STEPS: dict[str, str] = {
     " gemessen.",
     "strike.level": "Eine waagerechte Linie anreißen, {place}, für {panels}.",
     "strike.plumb": "Eine senkrechte Linie anreißen, {place}, für {panels}.",
-    "strike.low": "Die runden Buchstaben von {panels} haben keine flachen Füße: ihre tiefsten Punkte "
-    "treffen die Linie.",
+    "strike.low": "Keine flachen Füße an {panels}: die tiefsten Punkte der Folie treffen die Linie.",
     "strike.check": "Jede Linie an beiden Enden nachmessen, bevor es weitergeht.",
     "strike.none": "Keine Linie anzureißen: diese Teile richten sich nach ihren Bandmarken.",
     "mark.range": "{first} bis {last}",

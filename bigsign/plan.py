@@ -79,7 +79,7 @@ def _plan_lettering(
         artwork, lettering, project.cutter, project.turning, project.plan, say, marks=rulers.coarse_marks
     )
     say("placing break lines, trims and hinges")
-    unmarked = place(project, artwork, lettering, splitting)
+    unmarked = place(project, lettering, splitting)
     before = layer_rule(unmarked.panels, artwork, unmarked.laps)
     placing, marks = place_marks(project, unmarked, before)
     order = work_order(placing.panels, placing.breaks, (project.board.width, project.board.height), before)

@@ -11,6 +11,7 @@ from shapely.geometry import LineString, MultiPolygon, Polygon, box
 from shapely.geometry import Point as ShapelyPoint
 from shapely.ops import split, substring
 
+from bigsign.geometry import polygons_of
 from bigsign.placing.break_lines import ChosenLine, choose_line, reference_span
 from bigsign.placing.rulers import Rulers
 from bigsign.placing.stepped_lines import choose_steps
@@ -88,7 +89,7 @@ def lay_cuts(root: Node, graph: ColourGraph, board: Bounds, rulers: Rulers, want
     graph : holds the atoms that the leaves name, and the seams between them.
     board : the whole region to divide; widened to hold the film where that hangs over.
     """
-    x0, y0, x1, y1 = MultiPolygon([polygon for atom in graph.atoms for polygon in atom.film.geoms]).bounds
+    x0, y0, x1, y1 = graph.film_of(range(len(graph.atoms))).bounds
     region = box(min(board[0], x0 - 1), min(board[1], y0 - 1), max(board[2], x1 + 1), max(board[3], y1 + 1))
     cuts: list[LaidCut] = []
     regions: dict[str, Polygon] = {"": region}
@@ -126,7 +127,7 @@ def _loose(
         passed = bool(seams) and film is not None and film.difference(side).area > 1e-6
         if not passed and not any(line.covers(seam) for seam in seams):
             kept = middle.intersection(side)
-            parts = [part for part in getattr(kept, "geoms", [kept]) if isinstance(part, Polygon)]
+            parts = polygons_of(kept)
             middle = max(parts, key=lambda part: part.area) if parts else middle
     return middle
 
@@ -140,7 +141,7 @@ def _lay(
     low_x, high_x = reference_span(rulers.x, x0 - wanted.margin, x1 + wanted.margin)
     low_y, high_y = reference_span(rulers.y, y0 - wanted.margin, y1 + wanted.margin)
     span = (low_x, low_y, high_x, high_y)
-    films = [MultiPolygon([p for atom in side for p in graph.atoms[atom].film.geoms]) for side in sides]
+    films = [graph.film_of(side) for side in sides]
     seams = _seams_between(sides, graph.contacts)
     chosen = _seam_line(hulls, seams, span)
     if chosen is None and (seams or hulls[0].distance(hulls[1]) < TOLERANCES.way / 2):
@@ -162,7 +163,7 @@ def _lay(
 def sides_of(points: Sequence[Point], far: Polygon) -> tuple[Polygon, Polygon]:
     """Return what lies to the left and to the right of one walking along a line through ``far``, on the drawing."""
     line = _extended(points, far)
-    parts = [part for part in split(far, line).geoms if isinstance(part, Polygon)]
+    parts = polygons_of(split(far, line))
     (ax, ay), (bx, by) = points[0], points[1]
     # on the drawing (y down) the left hand of one walking along (dx, dy) points to (dy, -dx)
     size = math.hypot(bx - ax, by - ay)
@@ -186,8 +187,7 @@ def _extended(points: Sequence[Point], far: Polygon) -> LineString:
 
 def _holding(region: shapely.Geometry, film: MultiPolygon) -> Polygon:
     """Return the part of a region that holds most of the film."""
-    parts = [part for part in getattr(region, "geoms", [region]) if isinstance(part, Polygon)]
-    return max(parts, key=lambda part: part.intersection(film).area)
+    return max(polygons_of(region), key=lambda part: part.intersection(film).area)
 
 
 def _seams_between(sides: Sequence[Collection[int]], contacts: Sequence[Contact]) -> list[Contact]:
@@ -222,7 +222,7 @@ def _atoms(node: Node) -> frozenset[int]:
 
 
 def _hull(atoms: Collection[int], graph: ColourGraph) -> Polygon:
-    hull = MultiPolygon([polygon for atom in atoms for polygon in graph.atoms[atom].film.geoms]).convex_hull
+    hull = graph.film_of(atoms).convex_hull
     assert isinstance(hull, Polygon)
     return hull
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 import shapely
 from shapely.geometry import MultiPolygon, Polygon
 
-from bigsign.artwork.pieces import Artwork
 from bigsign.findings import Finding
+from bigsign.geometry import polygons_of
 from bigsign.placing.breaks import PanelShape, Parted, make_break
 from bigsign.placing.cut_lines import LaidCut, LaidTree, Wanted, lay_cuts
 from bigsign.placing.levels import FootLine, panel_level
@@ -60,7 +60,7 @@ class Placing:
     laps: tuple[tuple[str, str], ...] = ()
 
 
-def place(project: Project, artwork: Artwork, lettering: Lettering, splitting: Splitting) -> Placing:
+def place(project: Project, lettering: Lettering, splitting: Splitting) -> Placing:
     """Return where everything stands on the board."""
     rulers = Rulers.of(project.board, project.plan.tape_step)
     placed: list[_PlacedTree] = []
@@ -146,7 +146,7 @@ def _place_tree(
 def _along_film(trim: Polygon, film: MultiPolygon, margin: float) -> Polygon:
     """Return the trim outline of part of a frame: along its film, not round all that the frame encloses."""
     near = film.buffer(margin, join_style="mitre", mitre_limit=2.0).intersection(trim)
-    parts = [part for part in getattr(near, "geoms", [near]) if isinstance(part, Polygon)]
+    parts = polygons_of(near)
     return parts[0] if len(parts) == 1 else trim
 
 
@@ -162,8 +162,7 @@ def _keep_off(panel: PlacedPanel, others: Sequence[PlacedPanel], laps: Collectio
         if trim.buffer(-1e-3).intersects(other.film):
             room = min(float(panel.film.distance(other.film)) / 2, OFF)
             cut = trim.difference(other.film.buffer(room, quad_segs=8))
-            parts = [part for part in getattr(cut, "geoms", [cut]) if isinstance(part, Polygon)]
-            trim = max(parts, key=lambda part: part.intersection(panel.film).area)
+            trim = max(polygons_of(cut), key=lambda part: part.intersection(panel.film).area)
     return replace(panel, trim=trim)
 
 

@@ -7,6 +7,7 @@ from itertools import product
 
 from shapely.geometry import Polygon, box
 
+from bigsign.geometry import polygons_of
 from bigsign.placing.rulers import Ruler, Rulers
 from bigsign.project import Cutter
 from bigsign.reading.lettering import Bounds
@@ -82,7 +83,7 @@ def _outline(film: Bounds, margins: Sequence[float], region: Polygon, board: Bou
         min(film[3] + margins[3], max(board[3], film[3])),
     )
     clipped = grown.intersection(region)
-    parts = [part for part in getattr(clipped, "geoms", [clipped]) if isinstance(part, Polygon)]
+    parts = polygons_of(clipped)
     # a step in a cut may cut a corner of the box off: what holds the film is kept
     return max(parts, key=lambda part: part.intersection(box(*film)).area) if parts else grown
 

@@ -30,7 +30,6 @@ GAP = 6.5  # from the drawing to its dimension line
 PITCH = 5.0  # between the middles of figures along a row
 NOTE = 3.4  # what a note adds to that
 
-EVERYWHERE = (-1e9, -1e9, 1e9, 1e9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +165,7 @@ def running(
             starts.append((datum, (start, corner[1] - GAP), True))
         else:
             items, start = _down(found, datum, corner[0], limits)
-            if clashes([*out, *items], EVERYWHERE):  # figures crowded up beside those of the line above
+            if clashes([*out, *items]):  # figures crowded up beside those of the line above
                 below = (max(limits[0], corner[1] - GAP + 2.0), limits[1])
                 items, start = _down(found, datum, corner[0], below)
             starts.append((datum, (corner[0] - GAP, start), False))

@@ -14,6 +14,8 @@ from bigsign.sheets.writing import line, text_width
 
 __all__ = ["Taken", "clashes", "label_at", "spread"]
 
+EVERYWHERE: Box = (-1e9, -1e9, 1e9, 1e9)
+
 
 class Taken:
     """What a drawing's labels must keep clear of: boxes, and shapes such as film."""
@@ -103,7 +105,7 @@ def spread(places: Sequence[float], pitches: Sequence[float], low: float, high: 
     return out
 
 
-def clashes(items: Sequence[Item], frame: Box) -> list[str]:
+def clashes(items: Sequence[Item], frame: Box = EVERYWHERE) -> list[str]:
     """Return what is wrong with a page's texts: ink over ink, or ink outside ``frame``.
 
     An independent check: it looks at the finished page only.

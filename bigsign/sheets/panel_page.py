@@ -44,7 +44,6 @@ WORDS = (92.0, 84.0, 76.0, 70.0, 66.0)  # of the words beside a tall drawing: th
 WIDER = (116.0, 108.0, 100.0)  # where a smaller drawing saves a page
 WIDE_SHARES = (0.42, 0.47, 0.52, 0.57)  # of the field's height, for the drawing of a wide panel
 SHRINK = (0.88, 0.76, 0.66)  # of the height of the drawing, tried where it saves a page
-EVERYWHERE = (-1e9, -1e9, 1e9, 1e9)
 KEY = (34.0, 11.5)  # room for the small picture of where the panel goes
 
 
@@ -58,7 +57,7 @@ def panel_pages(plan: Plan, panel: Panel, paper: str) -> list[Page]:
         if len(best) == 1:
             break
         trial = _pages(plan, panel, paper, share)
-        if len(trial) < len(best) and not any(clashes(page.items, EVERYWHERE) for page in trial):
+        if len(trial) < len(best) and not any(clashes(page.items) for page in trial):
             best = trial
     return best
 

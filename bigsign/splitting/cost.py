@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bigsign.project import PlanSettings, Weights
+from bigsign.splitting.limits import size_fits
 
 __all__ = ["Family", "Pair", "Policy", "risk_of"]
 
@@ -132,7 +133,7 @@ class Family:
     def fits(self, units: int) -> bool:
         """Whether ``units`` can be one panel: within the usable area, and parted as no wish asks."""
         width, height = self.box(units)
-        if not any(width <= w and height <= h for w, h in self.limits):
+        if not size_fits(width, height, self.limits):
             return False
         rest = units
         while rest:

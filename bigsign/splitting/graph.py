@@ -76,6 +76,10 @@ class ColourGraph:
     layer: str = ""
     seams_exact: bool = True
 
+    def film_of(self, atoms: Iterable[int]) -> MultiPolygon:
+        """Return the film of some atoms, as it is parted: without overlaps."""
+        return MultiPolygon([polygon for atom in atoms for polygon in self.atoms[atom].film.geoms])
+
     @property
     def atoms_of(self) -> dict[str, list[int]]:
         """Node id to the indices of the atoms it stands in: one, or several where a seam parts it."""

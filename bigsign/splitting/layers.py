@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 from bigsign.artwork.pieces import Artwork
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.graph import ColourGraph, build_graph, colours_of
+from bigsign.splitting.limits import box_fits
 from bigsign.splitting.units import enclosed_pairs
 
 __all__ = ["glyph_outlines", "layered_graphs"]
@@ -23,8 +24,7 @@ def layered_graphs(
         frames = []
         for index in sorted({frame for frame, _ in enclosed_pairs(whole)}):
             atom = whole.atoms[index]
-            width, height = atom.bounds[2] - atom.bounds[0], atom.bounds[3] - atom.bounds[1]
-            if not any(width <= w and height <= h for w, h in limits):
+            if not box_fits(atom.bounds, limits):
                 frames.append(atom.pieces)
         if not frames:
             yield whole

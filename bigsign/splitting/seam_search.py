@@ -16,8 +16,10 @@ from typing import NamedTuple
 
 import numpy as np
 import shapely
-from shapely.geometry import MultiPolygon, Polygon, box
+from shapely.geometry import MultiPolygon, box
 
+from bigsign.geometry import polygons_of
+from bigsign.splitting.limits import box_fits, size_fits
 from bigsign.splitting.seam_records import Bounds, Cost, SeamCut, SeamRules, Seams, Shape, film_of
 from bigsign.splitting.sweep import Sweep
 
@@ -80,8 +82,7 @@ class _Search:
         self.moves: dict[tuple[object, ...], list[_Place]] = {}
 
     def fits(self, shape: MultiPolygon, sides: _Sides) -> bool:
-        x0, y0, x1, y1 = self.grown(shape.bounds, sides)
-        return any(x1 - x0 <= w and y1 - y0 <= h for w, h in self.rules.limits)
+        return box_fits(self.grown(shape.bounds, sides), self.rules.limits)
 
     def grown(self, bounds: Bounds, sides: _Sides) -> Bounds:
         """Return a part's box with the overlap it carries: at its left and lower sides where these are seams."""
@@ -98,7 +99,7 @@ class _Search:
         Parts hang together by chords; a loop that no part can hold (its hole is too big) takes one more.
         """
         holes = [ring.bounds for part in shape.geoms for ring in part.interiors]
-        loops = sum(not any(x1 - x0 < w and y1 - y0 < h for w, h in self.rules.limits) for x0, y0, x1, y1 in holes)
+        loops = sum(not box_fits(hole, self.rules.limits) for hole in holes)
         return self.thinnest * max(0, least_parts(shape, self.rules.limits) - len(shape.geoms) + loops)
 
     def best(self, shape: MultiPolygon, sides: _Sides, chain: int | None, limit: Cost | None) -> _Solved | None:
@@ -341,7 +342,7 @@ def least_parts(shape: MultiPolygon, limits: Sequence[tuple[float, float]]) -> i
     for order in (np.lexsort((points[:, 1], points[:, 0])), np.lexsort((points[:, 0], points[:, 1]))):
         chosen: list[tuple[float, float]] = []
         for x, y in points[order].tolist():
-            if all(not any(abs(x - a) <= w and abs(y - b) <= h for w, h in limits) for a, b in chosen):
+            if not any(size_fits(abs(x - a), abs(y - b), limits) for a, b in chosen):
                 chosen.append((x, y))
         best = max(best, len(chosen))
     return best
@@ -361,7 +362,7 @@ def halves(shape: MultiPolygon, axis: int, at: float) -> tuple[list[MultiPolygon
 
 def _groups(shape: shapely.Geometry) -> list[MultiPolygon]:
     """Return the polygons of a shape, those whose hulls meet together."""
-    parts = [part for part in getattr(shape, "geoms", [shape]) if isinstance(part, Polygon) and part.area > 1e-6]
+    parts = [part for part in polygons_of(shape) if part.area > 1e-6]
     sets = [[part] for part in sorted(parts, key=lambda part: part.bounds)]
     merged = True
     while merged:

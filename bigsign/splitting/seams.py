@@ -15,9 +15,11 @@ from shapely.geometry import LineString, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from bigsign.findings import Finding
+from bigsign.geometry import polygons_of
 from bigsign.project import SeamSettings
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.graph import Atom, ColourGraph, Fragment, fragment_id, hull_points, join_atoms
+from bigsign.splitting.limits import box_fits
 from bigsign.splitting.seam_records import SeamCut, SeamRules, Seams, film_of
 from bigsign.splitting.seam_search import chords_of, find_seams
 from bigsign.splitting.sweep import Sweep
@@ -67,7 +69,7 @@ def part_pieces(
     length, chords, exact = 0.0, 0, True
     used: dict[tuple[int, float], None] = {}
     for atom in graph.atoms:
-        if _fits(atom.bounds, limits):
+        if box_fits(atom.bounds, limits):
             atoms.append(atom)
             continue
         regions = {node: outlines[node] for node in atom.nodes if node in outlines}
@@ -111,7 +113,7 @@ def reunite(graph: ColourGraph, panels: Sequence[Sequence[int]]) -> ColourGraph:
         for piece in pieces:
             held = [(atom, f) for atom in panel for f in atoms[atom].fragments if f.piece == piece]
             whole = shapely.union_all([f.shape for _, f in held])
-            parts = [part for part in getattr(whole, "geoms", [whole]) if isinstance(part, Polygon)]
+            parts = polygons_of(whole)
             if len(parts) == len(held):
                 continue
             made = [Fragment(f.id, piece, part) for (_, f), part in zip(held, parts, strict=False)]
@@ -124,10 +126,6 @@ def reunite(graph: ColourGraph, panels: Sequence[Sequence[int]]) -> ColourGraph:
     )
 
 
-def _fits(bounds: tuple[float, float, float, float], limits: Sequence[tuple[float, float]]) -> bool:
-    return any(bounds[2] - bounds[0] <= w and bounds[3] - bounds[1] <= h for w, h in limits)
-
-
 def _seams_of(
     atom: Atom,
     regions: Mapping[str, BaseGeometry],
@@ -138,7 +136,7 @@ def _seams_of(
 ) -> tuple[Seams | None, bool]:
     """Return the seams of an atom, and whether they keep to the sliver width and the least angle."""
     sweeps = [
-        (Sweep(_polygons(region), 0, 0.0), Sweep(_polygons(region), 1, 0.0))
+        (Sweep(MultiPolygon(polygons_of(region)), 0, 0.0), Sweep(MultiPolygon(polygons_of(region)), 1, 0.0))
         for region in regions.values()
         if len(regions) > 1
     ]
@@ -154,10 +152,6 @@ def _seams_of(
     if found is not None:
         return found, True
     return find_seams(atom.film, replace(rules, sliver=0.5, angle=0.0)), False
-
-
-def _polygons(shape: BaseGeometry) -> MultiPolygon:
-    return MultiPolygon([part for part in getattr(shape, "geoms", [shape]) if isinstance(part, Polygon)])
 
 
 def _parts(
@@ -207,7 +201,7 @@ def _dots_with_letters(
         others = [n for n in range(len(groups)) if n != at]
         best = max(others, key=lambda n: MultiPolygon(groups[n]).intersection(region).area)
         joined = MultiPolygon([*groups[best], shape])
-        if joined.intersection(region).area > shape.area * 1.001 and _fits(joined.bounds, limits):
+        if joined.intersection(region).area > shape.area * 1.001 and box_fits(joined.bounds, limits):
             groups[best] = list(joined.geoms)
             groups.pop(at)
     return groups
@@ -256,13 +250,9 @@ def _with_overlap(polygon: Polygon, piece: Polygon, cuts: Sequence[SeamCut], ove
             beyond = (low, cut.at, high, cut.at + overlap) if cut.axis == 1 else (cut.at - overlap, low, cut.at, high)
             tab = lap.intersection(box(*beyond)).intersection(piece)
             line = ((low, cut.at), (high, cut.at)) if cut.axis == 1 else ((cut.at, low), (cut.at, high))
-            own = [
-                part for part in getattr(tab, "geoms", [tab])
-                if isinstance(part, Polygon) and part.distance(LineString(line)) < 1e-6
-            ]  # fmt: skip
+            own = [part for part in polygons_of(tab) if part.distance(LineString(line)) < 1e-6]
             made = shapely.union_all([made, *own])
-    parts = [part for part in getattr(made, "geoms", [made]) if isinstance(part, Polygon)]
-    return max(parts, key=lambda part: part.area)
+    return max(polygons_of(made), key=lambda part: part.area)
 
 
 def _atom(part: _Part, cuts: Sequence[SeamCut]) -> Atom:
@@ -276,7 +266,7 @@ def _atom(part: _Part, cuts: Sequence[SeamCut]) -> Atom:
                     x0, x1 = (x0 + KNIFE, x1) if _carries(polygon, cut) else (x0, x1 - KNIFE)
                 else:
                     y0, y1 = (y0, y1 - KNIFE) if _carries(polygon, cut) else (y0 + KNIFE, y1)
-        cores.extend(_polygons(polygon.intersection(box(x0, y0, x1, y1))).geoms)
+        cores.extend(polygons_of(polygon.intersection(box(x0, y0, x1, y1))))
     film = MultiPolygon(cores)
     shapes = MultiPolygon([fragment.shape for fragment in part.fragments])
     pieces = tuple(dict.fromkeys(fragment.piece for fragment in part.fragments))

@@ -6,8 +6,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
-from shapely.geometry import MultiPolygon
-
 from bigsign.artwork.pieces import Artwork
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
@@ -17,6 +15,7 @@ from bigsign.splitting.cost import Family, Pair, Policy, risk_of
 from bigsign.splitting.graph import ColourGraph
 from bigsign.splitting.large import LARGE, search_areas
 from bigsign.splitting.layers import glyph_outlines, layered_graphs
+from bigsign.splitting.limits import Box, box_fits, panel_limits
 from bigsign.splitting.seams import Marks, part_pieces, reunite
 from bigsign.splitting.search import Found, Other, Parting, search, units_of
 from bigsign.splitting.separations import Hooks, Separations
@@ -28,8 +27,6 @@ from bigsign.splitting.wishes import Resolved, resolve_wishes
 from bigsign.tolerances import TOLERANCES
 
 __all__ = ["BUDGET", "make_family", "panel_limits", "separations_of", "split", "split_colour"]
-
-Box = tuple[float, float, float, float]
 
 BUDGET = 20_000  # sets of units whose cuts are listed, a search; about a quarter of a second a thousand
 
@@ -87,12 +84,6 @@ def split(
     return Splitting(tuple(trees), tuple(findings))
 
 
-def panel_limits(cutter: Cutter, turning: str) -> list[tuple[float, float]]:
-    """Return the (width, height) a panel's film may have, one pair for each way up allowed."""
-    width, length = cutter.width + TOLERANCES.fit, cutter.length + TOLERANCES.fit
-    return [(width, length)] if turning == "none" or width == length else [(width, length), (length, width)]
-
-
 def split_colour(
     graph: ColourGraph,
     lettering: Lettering,
@@ -145,7 +136,7 @@ class _Colour:
 
     def fits(self, box: Box) -> bool:
         """Whether a film box can be one panel."""
-        return any(box[2] - box[0] <= w and box[3] - box[1] <= h for w, h in self.limits)
+        return box_fits(box, self.limits)
 
     def units(self) -> tuple[list[Unit], list[Unit], list[Sequence[int]]]:
         """Return words as units, letters as units, and the words that fit a panel and yet could not be kept whole.
@@ -279,7 +270,7 @@ def separations_of(units: Sequence[Unit], graph: ColourGraph) -> Separations:
     pairs = sorted({1 << n | 1 << other for n, unit in enumerate(units) for other in unit.hooked})
     if not pairs:
         return Separations([unit.hull for unit in units])
-    films = [MultiPolygon([p for atom in unit.atoms for p in graph.atoms[atom].film.geoms]) for unit in units]
+    films = [graph.film_of(unit.atoms) for unit in units]
     hooks = Hooks([unit.hull for unit in units], pairs, Profiles(films), TOLERANCES.line_room)
     return Separations([unit.core for unit in units], hooks)
 

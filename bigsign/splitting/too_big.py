@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from bigsign.errors import Fault, InputError
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.graph import Atom, ColourGraph
+from bigsign.splitting.limits import Box, box_fits
 from bigsign.splitting.units import Unit
 from bigsign.splitting.wishes import Resolved
 from bigsign.tolerances import TOLERANCES
@@ -14,7 +15,6 @@ from bigsign.units import TapeStep, to_tape
 
 __all__ = ["PieceTooBigError", "interlock_faults", "piece_faults", "scale_that_fits", "wish_faults"]
 
-Box = tuple[float, float, float, float]
 
 
 class PieceTooBigError(InputError):
@@ -36,8 +36,7 @@ def piece_faults(
     out = []
     for atom in atoms:
         factor = scale_that_fits(atom.bounds, limits)
-        width, height = atom.bounds[2] - atom.bounds[0], atom.bounds[3] - atom.bounds[1]
-        if any(width <= w and height <= h for w, h in limits):
+        if box_fits(atom.bounds, limits):
             continue
         kind = "connected letters" if len(atom.nodes) > 1 else "piece"
         out.append(

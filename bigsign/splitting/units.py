@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from networkx.utils import UnionFind
-from shapely.geometry import MultiPoint, MultiPolygon, Polygon, box
+from shapely.geometry import MultiPoint, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from bigsign.splitting.graph import Atom, ColourGraph, FloatArray, hull_points
@@ -140,13 +140,9 @@ class _StairsCache:
     def between(self, graph: ColourGraph, first: Sequence[int], second: Sequence[int]) -> Stairs | None:
         key = (tuple(first), tuple(second))
         if key not in self._known:
-            films = [_film(graph, group) for group in (first, second)]
+            films = [graph.film_of(group) for group in (first, second)]
             self._known[key] = Profiles(films).stairs([0], [1], TOLERANCES.line_room, 2)
         return self._known[key]
-
-
-def _film(graph: ColourGraph, group: Sequence[int]) -> MultiPolygon:
-    return MultiPolygon([part for atom in group for part in graph.atoms[atom].film.geoms])
 
 
 def _cores(
@@ -163,7 +159,7 @@ def _cores(
             continue
         middle = float(np.mean([way.treads[0].low, way.treads[0].high, way.treads[-1].low, way.treads[-1].high]))
         for group, low in ((a, way.first_low), (b, not way.first_low)):
-            film = kept.get(group) or _film(graph, sets[group])
+            film = kept.get(group) or graph.film_of(sets[group])
             x0, y0, x1, y1 = film.bounds
             if way.axis == 0:
                 half = box(x0 - 1, y0 - 1, middle - WAY, y1 + 1) if low else box(middle + WAY, y0 - 1, x1 + 1, y1 + 1)

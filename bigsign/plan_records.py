@@ -207,11 +207,17 @@ class BreakEnd:
 
 @dataclass(frozen=True, slots=True)
 class GapAt:
-    """The gap between two panels' film measured at a stated height: along "x" at y = at_mm, or along "y" at x."""
+    """The gap between two panels' film measured at a stated height: along "x" at y = at_mm, or along "y" at x.
+
+    ``where`` on the lettering that is: "foot", "half" or "full" height of capitals, or "face" to face. ``between`` are
+    the ids of the two glyphs (or ornament pieces).
+    """
 
     along: str
     at_mm: float
     gap: TapeLength
+    where: str = "face"
+    between: tuple[str, str] = ("", "")
 
 
 @dataclass(frozen=True, slots=True)

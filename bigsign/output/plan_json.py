@@ -163,7 +163,13 @@ def _break(brk: Break) -> dict[str, Json]:
         "butts": brk.butts,
         "clearance_mm": _mm(brk.clearance_mm),
         "gap": _length(brk.gap),
-        "gaps": [{"along": at.along, "at_mm": _mm(at.at_mm), "gap": _length(at.gap)} for at in brk.gaps],
+        "gaps": [
+            {
+                "along": at.along, "at_mm": _mm(at.at_mm), "gap": _length(at.gap), "where": at.where,
+                "between": list(at.between),
+            }
+            for at in brk.gaps
+        ],
         "seam_length": _mm(brk.seam_length),
         "overlap_mm": _mm(brk.overlap_mm),
         "overlap": None if brk.overlap is None else _length(brk.overlap),

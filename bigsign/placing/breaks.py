@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import LineString, MultiPolygon, Polygon
@@ -21,11 +21,7 @@ __all__ = ["PanelShape", "Parted", "make_break"]
 
 PAST_SEAM = 10.0  # mm: how far the line of a seam is drawn beyond its film
 TIGHTEST = ("contact", "letter", "word", "line", "ornament")
-HEIGHTS = (
-    0.02,
-    0.5,
-    0.98,
-)  # of cap height above the baseline: at the foot, half way, at full height, just inside film
+HEIGHTS = (("foot", 0.02), ("half", 0.5), ("full", 0.98))  # of cap height above the baseline, just inside film
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,15 +113,19 @@ def _gaps(edges: Sequence[Parted], kind: str, lettering: Lettering, rulers: Rule
     if kind in ("letter", "word"):
         for one in edges:
             line = lines[glyphs[one.edge.a].line]
-            out.extend(_across_line(one.first, one.second, line, rulers))
+            out.extend(replace(gap, between=_named(one)) for gap in _across_line(one.first, one.second, line, rulers))
     elif kind != "contact":
         chosen = edges if len(edges) <= 3 else [edges[0], edges[len(edges) // 2], edges[-1]]
         for one in chosen:
             found = _facing_gap(one.first, one.second, rulers)
             if found is not None:
-                out.append(found)
+                out.append(replace(found, between=_named(one)))
     unique = {(gap.along, round(gap.at_mm, 3)): gap for gap in out}
     return tuple(unique.values())
+
+
+def _named(one: Parted) -> tuple[str, str]:
+    return one.edge.a, one.edge.b
 
 
 def _quarter(line: Line) -> int | None:
@@ -141,12 +141,12 @@ def _across_line(a: MultiPolygon, b: MultiPolygon, line: Line, rulers: Rulers) -
         return [found] if found is not None else []
     (bx, by), _ = line.baseline
     out = []
-    for share in HEIGHTS:
+    for where, share in HEIGHTS:
         rise = share * line.cap_height
         at = (by - rise, bx + rise, by + rise, bx - rise)[quarter]
         gap = _gap_at(a, b, quarter % 2, at)
         if gap is not None:
-            out.append(GapAt("x" if quarter % 2 == 0 else "y", at, to_tape(gap, rulers.x.step)))
+            out.append(GapAt("x" if quarter % 2 == 0 else "y", at, to_tape(gap, rulers.x.step), where))
     return out
 
 

@@ -84,13 +84,15 @@ Item: TypeAlias = Stroke | Area | Circle | Text
 class Drawing:
     """A drawing to scale on a page: the n of 1:n, which part it shows, and where on the paper that stands.
 
-    ``of`` is "sign", or the id of the mat in whose frame ``sign_box`` is given.
+    ``of`` is "sign", or the id of the mat in whose frame ``sign_box`` is given; ``join`` the id of the break that it
+    shows at full size.
     """
 
     scale: float
     sign_box: Box
     paper_box_mm: Box
     of: str = "sign"
+    join: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +129,7 @@ class Sheets:
                     {
                         "scale": drawing.scale,
                         "of": drawing.of,
+                        "break": drawing.join or None,
                         "sign_box": [round(v, 6) for v in drawing.sign_box],
                         "paper_box_mm": [round(v, 6) for v in drawing.paper_box_mm],
                     }

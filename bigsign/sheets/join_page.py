@@ -1,6 +1,7 @@
 """Joins at full size: the last letter, the gap and the next letter of each join to a panel already up.
 
-They are there to lay against the work.
+They are there to lay against the work. Each stands on its panel's own page if that has room, else on sheets that hold
+the joins of several panels, in the order of work.
 """
 
 from __future__ import annotations
@@ -11,113 +12,198 @@ from shapely.geometry import LineString, box
 from shapely.ops import nearest_points
 
 from bigsign.plan_records import Break, GapAt, Panel, Plan, Point
-from bigsign.sheets.drawing import break_line, film_in_hand, film_of_neighbour
+from bigsign.sheets.drawing import break_line, film_in_hand, film_of_neighbour, register_marks
 from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
-from bigsign.sheets.items import Area, Drawing, Item, Page, Stroke
+from bigsign.sheets.items import Area, Box, Drawing, Item, Page, Stroke
+from bigsign.sheets.join_list import place_of_gap
 from bigsign.sheets.labels import spread
 from bigsign.sheets.panel_drawing import join_letters
-from bigsign.sheets.style import ACCENT, BLACK, DASHED, FINE, GREY, HAIR, MEASURE_CAP, SMALL_CAP, STEP_CAP
+from bigsign.sheets.style import (
+    ACCENT,
+    BLACK,
+    DASHED,
+    FINE,
+    GREY,
+    HAIR,
+    MEASURE_CAP,
+    SMALL_CAP,
+    STEP_CAP,
+    film_tint,
+)
 from bigsign.sheets.views import View, outlines
 from bigsign.sheets.writing import line, rectangle, text_width
 from bigsign.wording import phrase
 
-__all__ = ["full_size_joins", "join_pages", "set_joins"]
+__all__ = ["Join", "full_size_joins", "join_pages", "other_of", "set_joins"]
 
-FIGURES = 21.0  # mm beside a window for its figures
+FIGURES = 24.0  # mm beside a window for its figures
 HEAD = 5.6  # above a window
-TALL, TALLEST = 50.0, 90.0  # heights of a window: at least, and where there is room
 BETWEEN = 7.0  # from one window to the next
+SIDE, LEAST_SIDE = 26.0, 13.0  # of film shown on both sides of a gap
+ABOVE = 4.0  # shown above and below the heights at which the gap is given
+LEAST = (54.0, 40.0)  # of a window, along the gap and across it
+MOST_ACROSS = 102.0  # of a window across its gaps: two rows of windows have room on a sheet
+PROOF = 10.0  # side of the square that proves the print
 ARROW = 2.0
 LEAST_SEEN = 80.0  # mm² of film in a window
 
+Ends = tuple[Point, Point]
+Join = tuple[Panel, Break]  # a panel, and its join to one that is already up
+
+
+def other_of(plan: Plan, panel: Panel, part: Break) -> Panel:
+    """Return the panel beyond a join."""
+    return next(plan.panel(name) for name in part.panels if name != panel.id)
+
 
 def full_size_joins(plan: Plan, panel: Panel, paper: str) -> list[Break]:
-    """Return the joins of a panel to panels already up, of which film of both sides can be seen in a window."""
-    numbers = {other.id: other.number for other in plan.panels}
+    """Return the joins of a panel to panels already up that a page can show at full size with film of both sides."""
     field = page_field(paper)
-    window = _window(field)
     out = []
     for part in plan.breaks:
-        if panel.id not in part.panels or min(numbers[name] for name in part.panels) >= panel.number:
-            continue
-        other = next(plan.panel(name) for name in part.panels if name != panel.id)
-        x, y = _middle(panel, other, part)
-        frame = box(x - window[0] / 2, y - window[1] / 2, x + window[0] / 2, y + window[1] / 2)
-        if all(film.intersection(frame).area > LEAST_SEEN for film in (panel.film, other.film)):
+        later = panel.id in part.panels and other_of(plan, panel, part).number < panel.number
+        if later and _window(plan, panel, part, field.width, field.height, True) is not None:
             out.append(part)
     return out
 
 
-def _window(field: Field, columns: int = 2, tall: float = TALL) -> tuple[float, float]:
-    """Return (width, height) of a window, of which ``columns`` stand side by side."""
-    return (field.width - (columns - 1) * BETWEEN) / columns - FIGURES, tall
-
-
 def set_joins(
-    plan: Plan, panel: Panel, joins: Sequence[Break], field: Field, top: float, foot: float
-) -> tuple[list[Item], list[Drawing], list[Break]]:
-    """Set as many joins as have room between ``top`` and ``foot``; return items, drawings, and the joins left.
+    plan: Plan, joins: Sequence[Join], field: Field, top: float, foot: float, partly: bool = False
+) -> tuple[list[Item], list[Drawing], list[Join]]:
+    """Set joins between ``top`` and ``foot``, each where it first has room; return items, drawings, the joins left.
 
-    Each goes across the page if all have room so, else two stand side by side. Windows are as high as the room allows.
+    ``partly``: a window that can't hold all heights of its gap holds one of them.
     """
-    if not joins:
-        return [], [], []
-    room = foot - top + BETWEEN
-    rows = max(0, int(room / (HEAD + TALL + BETWEEN)))
-    columns = 1 if len(joins) <= rows else 2
-    used = min(rows, -(-len(joins) // columns))
-    tall = min(TALLEST, room / used - HEAD - BETWEEN) if used else TALL
-    pitch = (field.width + BETWEEN) / columns
     items: list[Item] = []
     drawings: list[Drawing] = []
-    for at, part in enumerate(joins[: columns * rows]):
-        left = field.left + (at % columns) * pitch
-        y = top + (at // columns) * (HEAD + tall + BETWEEN)
-        made, drawing = _detail(plan, panel, part, (left, y), _window(field, columns, tall))
+    rest: list[Join] = []
+    taken: list[Box] = []
+    for panel, part in joins:
+        # less than all heights only where no page can hold them all
+        less = partly and _window(plan, panel, part, field.width, field.height, False) is None
+        spot = _spot(plan, panel, part, taken, (field.left, top, field.right, foot), less)
+        if spot is None:
+            rest.append((panel, part))
+            continue
+        corner, window = spot
+        made, drawing = _detail(plan, panel, part, corner, window)
         items += made
         drawings.append(drawing)
-    return items, drawings, list(joins[columns * rows :])
+        wide, high = _size(window)
+        taken.append((*corner, corner[0] + wide + FIGURES + BETWEEN, corner[1] + HEAD + high + BETWEEN))
+    return items, drawings, rest
 
 
-def join_pages(plan: Plan, panel: Panel, joins: Sequence[Break], paper: str) -> list[Page]:
-    """Return pages with those joins of a panel at full size that its own pages have no room for."""
+def _spot(
+    plan: Plan, panel: Panel, part: Break, taken: Sequence[Box], room: Box, partly: bool
+) -> tuple[Point, Box] | None:
+    """Return where a join's window first has room beside those set, the highest place first, and what it shows."""
+    lefts = sorted({room[0], *(taken_box[2] for taken_box in taken)})
+    tops = sorted({room[1], *(taken_box[3] for taken_box in taken)})
+    for y in tops:
+        for x in lefts:
+            window = _window(plan, panel, part, room[2] - x, room[3] - y, partly)
+            if window is None:
+                continue
+            right, low = x + _size(window)[0] + FIGURES, y + _size(window)[1] + HEAD
+            if not any(x < b[2] and right + BETWEEN > b[0] and y < b[3] and low + BETWEEN > b[1] for b in taken):
+                return (x, y), window
+    return None
+
+
+def join_pages(plan: Plan, joins: Sequence[Join], paper: str) -> list[Page]:
+    """Return sheets with those joins at full size that the panels' own pages have no room for, in the order of work."""
     field = page_field(paper)
     width, height = page_size(paper)
-    title = phrase("title.joins", n=panel.number)
-    pages = []
-    rest = list(joins)
-    while rest:
-        items, drawings, rest = set_joins(plan, panel, rest, field, field.top, field.bottom)
-        head = title_items(title, phrase("joins.note"))
-        pages.append(Page("panel", title, width, height, (*head, *items), tuple(drawings), panel.id))
+    letters = join_letters(plan)
+    pages: list[Page] = []
+    left = list(joins)
+    while left:
+        items, drawings, rest = set_joins(plan, left, field, field.top, field.bottom, partly=True)
+        if not drawings:
+            break  # no page can show what is left
+        head = title_items(phrase("title.joins"), phrase("joins.note"))
+        title = f"{phrase('title.joins')}: {', '.join(letters[drawing.join] for drawing in drawings)}"
+        pages.append(Page("joins", title, width, height, (*head, *items), tuple(drawings)))
+        left = rest
     return pages
 
 
-def _detail(
-    plan: Plan, panel: Panel, part: Break, corner: Point, window: tuple[float, float]
-) -> tuple[list[Item], Drawing]:
-    """Return one join: its heading, its window on the sign, and its gaps with their figures beside."""
-    other = next(plan.panel(name) for name in part.panels if name != panel.id)
+def _size(window: Box) -> tuple[float, float]:
+    return window[2] - window[0], window[3] - window[1]
+
+
+def _window(plan: Plan, panel: Panel, part: Break, wide: float, high: float, partly: bool) -> Box | None:
+    """Return what of the sign a join's window shows, at most ``wide`` × ``high`` with figures and heading; or None."""
+    most = (wide - FIGURES, high - HEAD)
+    other = other_of(plan, panel, part)
+    found = [(gap, ends) for gap in part.gaps if (ends := _gap_ends(panel, other, gap)) is not None]
+    level = [entry for entry in found if entry[0].along == "x"]
+    given = level or [entry for entry in found if entry[0].along == "y"]
+    if given:
+        middle = given[len(given) // 2]
+        tightest = min(given, key=lambda entry: (entry[0].gap.mm, entry[0].at_mm))
+        axis = 0 if level else 1
+        tries = [given, [middle], [tightest]] if partly or not level else [given]
+        windows = (_round_gaps([ends for _, ends in few], axis, most) for few in tries)
+        window = next((window for window in windows if window is not None), None)
+    else:
+        window = _about(_middle(panel, other, part), most)
+    if window is None:
+        return None
+    frame = box(*window)
+    return window if all(film.intersection(frame).area > LEAST_SEEN for film in (panel.film, other.film)) else None
+
+
+def _round_gaps(ends: Sequence[Ends], axis: int, most: tuple[float, float]) -> Box | None:
+    """Return a window round gaps that run along ``axis``, with film at both ends; None if that is too large."""
+    along = [point[axis] for pair in ends for point in pair]
+    across = [pair[0][1 - axis] for pair in ends]
+    room = most[axis] - (max(along) - min(along))
+    if room < 2 * LEAST_SIDE:
+        return None
+    side = min(SIDE, room / 2)
+    spans = [(min(along) - side, max(along) + side), (min(across) - ABOVE, max(across) + ABOVE)]
+    limits = (most[axis], min(most[1 - axis], MOST_ACROSS))
+    for index, least in enumerate(LEAST):
+        low, high = spans[index]
+        if high - low > limits[index] + 1e-9 or limits[index] < least:
+            return None
+        more = max(0.0, least - (high - low)) / 2
+        spans[index] = (low - more, high + more)
+    (x0, x1), (y0, y1) = spans if axis == 0 else (spans[1], spans[0])
+    return x0, y0, x1, y1
+
+
+def _about(middle: Point, most: tuple[float, float]) -> Box | None:
+    """Return a window about a place where no gap is measured along the sign's axes: a seam, a slanted line."""
+    width, height = min(most[0], 80.0), min(most[1], 60.0)
+    if width < LEAST[0] or height < LEAST[1]:
+        return None
+    x, y = middle
+    return x - width / 2, y - height / 2, x + width / 2, y + height / 2
+
+
+def _detail(plan: Plan, panel: Panel, part: Break, corner: Point, window: Box) -> tuple[list[Item], Drawing]:
+    """Return one join: its heading, its window on the sign, its gaps with their figures and the proof beside."""
+    other = other_of(plan, panel, part)
     letter = join_letters(plan)[part.id]
     left, top = corner[0], corner[1] + HEAD
-    x, y = _middle(panel, other, part)
-    view = View((x - window[0] / 2, y - window[1] / 2, x + window[0] / 2, y + window[1] / 2), (left, top), 1.0)
+    view = View(window, (left, top), 1.0)
+    wide = _size(window)[0] + FIGURES
     base = corner[1] + STEP_CAP
-    items: list[Item] = [line((left, base), f"{letter}–{letter}", STEP_CAP, True)]
-    words = phrase("joins.with", n=other.number)
+    name = f"{letter}–{letter}"
+    items: list[Item] = [line((left, base), name, STEP_CAP, True)]
+    after = left + text_width(name, STEP_CAP, True) + 2.0
+    scale = scale_text(1.0)
+    room = left + wide - after - text_width(scale, SMALL_CAP, True) - 2.0
+    said = [phrase("joins.between", n=panel.number, other=other.number), phrase("joins.short", other=other.number)]
     if part.kind == "seam":
         laps = phrase("joins.seam", overlap=part.overlap.shown) if part.overlap else phrase("joins.seam_butt")
-        words = f"{words}. {laps}."
-    after = left + text_width(f"{letter}–{letter}", STEP_CAP, True) + 2.0
-    # a narrow window has no room for both: the scale then stands beside it, over the figures
-    scale = scale_text(1.0)
-    needed = after + text_width(words, STEP_CAP) + text_width(scale, SMALL_CAP, True) + 3.0
-    narrow = needed > left + window[0]
-    if needed > left + window[0] + FIGURES:
-        words = phrase("joins.with", n=other.number)  # the panel's steps say by how much it laps
+        said.insert(0, f"{said[0]}. {laps}.")
+    words = next((text for text in said if text_width(text, STEP_CAP) <= room), said[-1])
     items.append(line((after, base), words, STEP_CAP))
-    at = (left + window[0] + FIGURES, base) if narrow else (left + window[0], base)
-    items.append(line(at, scale, SMALL_CAP, True, "r", GREY))
+    items.append(line((left + wide, base), scale, SMALL_CAP, True, "r", GREY))
     frame = box(*view.box)
     items += film_of_neighbour(view, other.film, True)
     own = panel.film.intersection(frame)
@@ -125,19 +211,20 @@ def _detail(
     hidden = panel.film.intersection(other.film).intersection(frame)
     if not hidden.is_empty:  # what the film in hand will lie over
         items += outlines(view.shape(hidden).boundary, FINE, BLACK, DASHED)
+    items += register_marks(view, [mark for mark in plan.marks if mark.break_id == part.id], film_tint(panel.colour))
     items += break_line(view, part)
     items.append(rectangle(*view.paper_box, None, GREY, HAIR))
-    items += _gaps(view, panel, other, part)
-    return items, view.drawing
+    items += _gaps(plan, view, panel, other, part)
+    _, _, x1, y1 = view.paper_box
+    square = (x1 + 2.2, y1 - PROOF, x1 + 2.2 + PROOF, y1)
+    items.append(rectangle(*square, None, BLACK, HAIR))
+    items.append(line((square[0] + PROOF / 2, y1 - PROOF / 2 + SMALL_CAP / 2), "10 mm", SMALL_CAP, False, "c"))
+    x0, y0, x1, y1 = view.paper_box
+    return items, Drawing(1.0, view.box, (x0, y0, x1, y1), join=part.id)
 
 
 def _middle(panel: Panel, other: Panel, part: Break) -> Point:
-    """Return the middle of the window: between the films at half height of the letters, else where they are nearest."""
-    if part.gaps:
-        gap = part.gaps[len(part.gaps) // 2]
-        ends = _gap_ends(panel, other, gap)
-        if ends is not None:
-            return (ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2
+    """Return the middle of a window: of a seam's film, else where the films are nearest."""
     a, b = nearest_points(panel.film, other.film)
     if part.kind == "seam":
         middle = LineString(part.line).intersection(panel.film.buffer(0.5)).centroid
@@ -145,7 +232,7 @@ def _middle(panel: Panel, other: Panel, part: Break) -> Point:
     return (a.x + b.x) / 2, (a.y + b.y) / 2
 
 
-def _gap_ends(panel: Panel, other: Panel, gap: GapAt) -> tuple[Point, Point] | None:
+def _gap_ends(panel: Panel, other: Panel, gap: GapAt) -> Ends | None:
     """Return the two ends of a gap that is measured along x or y, on the films."""
     axis = 0 if gap.along == "x" else 1
     x0, y0, x1, y1 = panel.film.union(other.film).bounds
@@ -169,8 +256,8 @@ def _gap_ends(panel: Panel, other: Panel, gap: GapAt) -> tuple[Point, Point] | N
     return ends if axis == 0 else ((gap.at_mm, best[1]), (gap.at_mm, best[2]))
 
 
-def _gaps(view: View, panel: Panel, other: Panel, part: Break) -> list[Item]:
-    """Return the gaps inside the window: two arrows on the films' edges, and the figure beside the window."""
+def _gaps(plan: Plan, view: View, panel: Panel, other: Panel, part: Break) -> list[Item]:
+    """Return the gaps inside the window: two arrows on the films' edges, figure and place beside the window."""
     seen: list[tuple[GapAt, Point, Point]] = []
     frame = box(*view.box)
     for gap in part.gaps:
@@ -178,24 +265,27 @@ def _gaps(view: View, panel: Panel, other: Panel, part: Break) -> list[Item]:
         if ends is not None and frame.contains(LineString(ends)):
             seen.append((gap, view.at(ends[0]), view.at(ends[1])))
     level = [entry for entry in seen if entry[0].along == "x"]
-    plumb = [entry for entry in seen if entry[0].along == "y"]
+    shown = level or seen[:1]
     out: list[Item] = []
     _, y0, x1, y1 = view.paper_box
-    places = spread([a[1] for _, a, _ in level], [MEASURE_CAP + 2.4] * len(level), y0, y1)
-    for (gap, a, b), place in zip(level, places, strict=True):
-        out += [_head_at(a, -1.0, 0.0), _head_at(b, 1.0, 0.0)]
-        out.append(Stroke((a, (a[0] - 6.0, a[1])), HAIR, ACCENT))
-        out.append(Stroke((b, (x1, b[1]), (x1 + 1.5, place)), HAIR, ACCENT))
-        out.append(line((x1 + 2.2, place + MEASURE_CAP / 2), gap.gap.tape, MEASURE_CAP, True, "l", ACCENT))
-    for gap, a, b in plumb[:1]:
-        out += [_head_at(a, 0.0, -1.0), _head_at(b, 0.0, 1.0)]
-        out.append(Stroke((a, (a[0], a[1] - 6.0)), HAIR, ACCENT))
-        middle = (a[1] + b[1]) / 2
-        out.append(Stroke((b, (b[0], min(b[1] + 6.0, y1))), HAIR, ACCENT))
-        used = [place + MEASURE_CAP for place in places]
-        at = middle if all(abs(middle - place) > MEASURE_CAP + 2.0 for place in places) else max(used) + MEASURE_CAP
-        out.append(Stroke(((a[0], middle), (x1, middle), (x1 + 1.5, at)), HAIR, GREY))
-        out.append(line((x1 + 2.2, at + MEASURE_CAP / 2), gap.gap.tape, MEASURE_CAP, True, "l", ACCENT))
+    wanted = [a[1] if level else (a[1] + b[1]) / 2 for _, a, b in shown]
+    places = spread(wanted, [MEASURE_CAP + SMALL_CAP + 3.0] * len(shown), y0, y1 - PROOF - 1.5)
+    for (gap, a, b), place in zip(shown, places, strict=True):
+        if level:
+            out += [_head_at(a, -1.0, 0.0), _head_at(b, 1.0, 0.0)]
+            out.append(Stroke((a, (a[0] - 6.0, a[1])), HAIR, ACCENT))
+            out.append(Stroke((b, (x1, b[1]), (x1 + 1.5, place)), HAIR, ACCENT))
+        else:
+            out += [_head_at(a, 0.0, -1.0), _head_at(b, 0.0, 1.0)]
+            middle = (a[1] + b[1]) / 2
+            out.append(Stroke((a, (a[0], max(a[1] - 6.0, y0))), HAIR, ACCENT))
+            out.append(Stroke((b, (b[0], min(b[1] + 6.0, y1))), HAIR, ACCENT))
+            out.append(Stroke(((a[0], middle), (x1, middle), (x1 + 1.5, place)), HAIR, GREY))
+        out.append(line((x1 + 2.2, place + MEASURE_CAP / 2 - 1.2), gap.gap.tape, MEASURE_CAP, True, "l", ACCENT))
+        foot = place + MEASURE_CAP / 2 - 1.2 + 1.2 + SMALL_CAP
+        where = place_of_gap(plan, gap, False)
+        if text_width(where, SMALL_CAP) <= FIGURES - 2.2:
+            out.append(line((x1 + 2.2, foot), where, SMALL_CAP, False, "l", GREY))
     return out
 
 

@@ -8,6 +8,7 @@ from bigsign.sheets.begin import begin_pages
 from bigsign.sheets.cover import cover_page
 from bigsign.sheets.grid import finish_page
 from bigsign.sheets.items import Page, Sheets
+from bigsign.sheets.join_page import join_pages
 from bigsign.sheets.label_page import label_pages
 from bigsign.sheets.mats import mat_page
 from bigsign.sheets.panel_page import panel_pages
@@ -33,6 +34,8 @@ def lay_out(plan: Plan, paper: str) -> Sheets:
 def _lay_out(plan: Plan, paper: str) -> Sheets:
     cautions = said_cautions(cautions_for(plan.sign.width.mm, plan.sign.height.mm))
     blade = next(((caution.signal, caution.step) for caution in cautions if caution.kind == "blade"), None)
+    panels = [panel_pages(plan, panel, paper) for panel in plan.panels]
+    left = [join for made in panels for join in made.rest]
     pages: list[Page] = [
         cover_page(plan, paper),
         *begin_pages(plan, paper),
@@ -41,7 +44,8 @@ def _lay_out(plan: Plan, paper: str) -> Sheets:
         *work_pages(plan, paper),
         *setout_pages(plan, paper),
         *slip_pages(plan, paper),
-        *(page for panel in plan.panels for page in panel_pages(plan, panel, paper)),
+        *(page for made in panels for page in made.pages),
+        *join_pages(plan, left, paper),
         *trouble_pages(plan, paper),
         *label_pages(plan, paper),
     ]

@@ -205,7 +205,7 @@ def _facing(a: BaseGeometry, b: BaseGeometry, gap: GapAt) -> tuple[Point, Point]
 
 
 def _gaps(plan: Plan, panel: Panel, view: View, taken: Taken) -> list[Item]:
-    """Return the gaps to neighbours as small dimensions, each with its figure where that finds a free place.
+    """Return the gaps to panels already up as small dimensions, each with its figure where that finds a free place.
 
     The table of joins on the page holds every gap in any case.
     """
@@ -215,6 +215,8 @@ def _gaps(plan: Plan, panel: Panel, view: View, taken: Taken) -> list[Item]:
         if panel.id not in part.panels:
             continue
         one, two = (plan.panel(name) for name in part.panels)
+        if max(one.number, two.number) > panel.number:
+            continue  # measured when that one goes up, on its page
         for gap in part.gaps:
             ends = _facing(one.film, two.film, gap)
             if ends is None or not LineString(ends).within(window):

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from bigsign.plan_records import Break, Panel, Plan, Size, Step
+from bigsign.plan_records import Panel, Plan, Size, Step
 from bigsign.sheets.cautions import caution_height, caution_items, split_caution
-from bigsign.sheets.dimensions import length_note
 from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
 from bigsign.sheets.items import Drawing, Item, Page, Stroke
-from bigsign.sheets.join_page import full_size_joins, join_pages, set_joins
+from bigsign.sheets.join_list import list_joins
+from bigsign.sheets.join_page import Join, full_size_joins, set_joins
 from bigsign.sheets.labels import clashes
 from bigsign.sheets.metrics import can_show, showable
 from bigsign.sheets.panel_drawing import PanelDrawing, draw_panel, join_letters
@@ -33,11 +34,11 @@ from bigsign.sheets.table import shown_text
 from bigsign.sheets.views import View, areas
 from bigsign.sheets.work_page import letter_of
 from bigsign.sheets.writing import LEADING, TICK_GAP, Column, line, rectangle, text_width, wrap
-from bigsign.units import TapeLength
 from bigsign.wording import phrase
 
-__all__ = ["panel_pages"]
+__all__ = ["PanelSheets", "panel_pages"]
 
+APART = 5.0  # mm, from what stands above to joins at full size
 FRESH = 100.0  # a column that starts above this is one of a fresh page
 LEGEND = 7.0  # height of the key to the lines, along the foot
 WORDS = (92.0, 84.0, 76.0, 70.0, 66.0)  # of the words beside a tall drawing: the widest that leaves it as large
@@ -47,22 +48,30 @@ SHRINK = (0.88, 0.76, 0.66)  # of the height of the drawing, tried where it save
 KEY = (34.0, 11.5)  # room for the small picture of where the panel goes
 
 
-def panel_pages(plan: Plan, panel: Panel, paper: str) -> list[Page]:
+@dataclass(frozen=True, slots=True)
+class PanelSheets:
+    """The pages of a panel, and those of its joins that had no room there at full size."""
+
+    pages: tuple[Page, ...]
+    rest: tuple[Join, ...]
+
+
+def panel_pages(plan: Plan, panel: Panel, paper: str) -> PanelSheets:
     """Return the pages of one panel: the first with its drawing, more where its steps need them.
 
     The drawing is a little smaller where that saves a page: what is read at once should not be turned over for.
     """
     best = _pages(plan, panel, paper, 1.0)
     for share in SHRINK:
-        if len(best) == 1:
+        if len(best.pages) == 1:
             break
         trial = _pages(plan, panel, paper, share)
-        if len(trial) < len(best) and not any(clashes(page.items) for page in trial):
+        if len(trial.pages) < len(best.pages) and not any(clashes(page.items) for page in trial.pages):
             best = trial
     return best
 
 
-def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> list[Page]:
+def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> PanelSheets:
     """Return the pages with the drawing in ``share`` of the height it could have."""
     field = page_field(paper)
     width, height = page_size(paper)
@@ -71,12 +80,10 @@ def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> list[Page]:
     step = next(step for step in plan.steps if step.kind == "stick" and step.panel == panel.id)
     items = _head(plan, panel, field, title) + _legend(panel, field)
     joins = [part for part in plan.breaks if panel.id in part.panels]
-    details = full_size_joins(plan, panel, paper)
-    below: Column | None = None
+    details = [(panel, part) for part in full_size_joins(plan, panel, paper)]
     x0, y0, x1, y1 = panel.trim.bounds
     if y1 - y0 > 1.1 * (x1 - x0):
-        widths = WORDS if share == 1 else (*WIDER, *WORDS)
-        drawing, words = _beside(plan, panel, field, field.top + share * (foot - field.top), widths)
+        drawing, words = _beside(plan, panel, field, field.top + share * (foot - field.top), _widths(step, share))
         facts = Column(field.right - words, field.top, words)
         below = Column(field.left, drawing.taken[3] + 4.0, field.width - words - 7.0)
         if share < 1:  # what the panel is stands below the drawing too, and leaves its column to the steps
@@ -88,46 +95,91 @@ def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> list[Page]:
             _facts(facts, plan, panel)
             facts.gap(2.0)
         # Joins stand below the drawing; where that has no room for all of them, above the steps if both fit there.
-        rest = _joins(below, plan, panel, joins, foot)
-        rest = _joins(facts, plan, panel, rest, foot - _steps_height(step, words))
+        rest = list_joins(below, plan, panel, joins, foot)
+        rest = list_joins(facts, plan, panel, rest, foot - _steps_height(step, words))
         below.y = max(below.y, drawing.taken[3])
-        items += below.items
+        items += facts.items
         steps = Column(facts.left, facts.y + 1.0, words)
     else:
         drawing = _above(plan, panel, field, field.top + share * (foot - field.top))
         half = (field.width - 8.0) * 0.46
         top = drawing.taken[3] + 5.0
-        facts = Column(field.left, top, half)
-        _facts(facts, plan, panel)
-        facts.gap(3.0)
-        rest = _joins(facts, plan, panel, joins, foot)
+        below = Column(field.left, top, half)
+        _facts(below, plan, panel)
+        below.gap(3.0)
+        rest = list_joins(below, plan, panel, joins, foot)
         steps = Column(field.left + half + 8.0, top, field.width - half - 8.0)
-    items += [*drawing.items, *facts.items]
+    items += [*drawing.items, *below.items]
     pages: list[Page] = []
-    drawings: tuple[Drawing, ...] = (drawing.view.drawing,)
+    drawings: list[Drawing] = [drawing.view.drawing]
     steps.heading(phrase("panel.steps", n=step.n))
     pieces = _step_pieces(step)
     while True:
         pieces = _fill(steps, pieces, foot)
         if not pieces and rest:
             steps.gap(3.0)
-            rest = _joins(steps, plan, panel, rest, foot)
+            rest = list_joins(steps, plan, panel, rest, foot)
         items += steps.items
         last = not pieces and not rest
         if last:
-            # what is left of the last page shows joins at full size
-            used = max([steps.y, *([] if pages else [facts.y, 0.0 if below is None else below.y])])
-            made, more, details = set_joins(plan, panel, details, field, used + 5.0, foot)
-            items, drawings = [*items, *made], (*drawings, *more)
-        pages.append(Page("panel", title, width, height, tuple(items), drawings, panel.id))
+            columns = [steps] if pages else [below, steps]
+            made, more, details = _details(plan, details, columns, field, foot)
+            items, drawings = [*items, *made], [*drawings, *more]
+        pages.append(Page("panel", title, width, height, tuple(items), tuple(drawings), panel.id))
         if last:
-            return [*pages, *join_pages(plan, panel, details, paper)]
-        title, drawings = phrase("title.panel_more", n=panel.number), ()
+            return PanelSheets(tuple(pages), tuple(details))
+        title, drawings = phrase("title.panel_more", n=panel.number), []
         items = _head(plan, panel, field, title)
         steps = Column(field.left, field.top, min(field.width, 120.0))
         if pieces:
             steps.heading(phrase("panel.steps", n=step.n))
         foot = field.bottom
+
+
+def _details(
+    plan: Plan, joins: Sequence[Join], columns: Sequence[Column], field: Field, foot: float
+) -> tuple[list[Item], list[Drawing], list[Join]]:
+    """Show joins at full size in what is left of a page: across it, or column by column where that holds more.
+
+    Where those left stand is said below the first column. Return items, drawings, and the joins left.
+    """
+    if not joins:
+        return [], [], []
+    top = max(column.y for column in columns)
+    best = set_joins(plan, joins, field, top + APART, foot)
+    items: list[Item] = []
+    drawings: list[Drawing] = []
+    rest = list(joins)
+    for column in columns if len(columns) > 1 else ():
+        room = Field(column.left, column.y, column.right, foot)
+        made, more, rest = set_joins(plan, rest, room, column.y + APART, foot)
+        items, drawings = [*items, *made], [*drawings, *more]
+    if len(rest) < len(best[2]):
+        best = items, drawings, rest
+    items, drawings, rest = best
+    if rest:
+        letters = join_letters(plan)
+        names = ", ".join(f"{letters[part.id]}–{letters[part.id]}" for _, part in rest)
+        said = phrase("joins.elsewhere", joins=names)
+        for column in columns:
+            needed = len(wrap(said, STEP_CAP, column.width)) * LEADING * STEP_CAP
+            if not drawings and column.fits(needed + 1.0, foot):
+                note = Column(column.left, column.y + 1.0, column.width)
+                note.text(said)
+                items = [*items, *note.items]
+                break
+    return items, drawings, rest
+
+
+def _widths(step: Step, share: float) -> Sequence[float]:
+    """Return the widths to try for the words beside a tall drawing: those in which no step is longer than two lines."""
+    widths = WORDS if share == 1 else (*WIDER, *WORDS)
+    numbered = [(number, text) for number, text in _step_pieces(step) if number]
+    two = 2 * LEADING * STEP_CAP + TICK_GAP + 1e-9
+    short = [
+        width for width in widths if all(Column(0, 0, width).tick_height(text, n) <= two for n, text in numbered)
+    ]
+    return short or widths[:1]
 
 
 def _steps_height(step: Step, width: float) -> float:
@@ -202,70 +254,6 @@ def _size_words(plan: Plan, size: Size) -> tuple[str, str]:
     exact = any(abs(length.error_mm) > 0.1 for length in lengths)
     note = phrase("panel.exact", width=f"{size.width.mm:.1f}", height=f"{size.height.mm:.1f}") if exact else ""
     return f"{size.width.shown} × {size.height.shown}", note
-
-
-def _join_height(column: Column, plan: Plan, panel: Panel, part: Break) -> float:
-    lines = wrap(_join_words(plan, panel, part), STEP_CAP, column.width - _join_indent(plan))
-    return len(lines) * LEADING * STEP_CAP + 4.3 * len(_gap_rows(part)) + 1.4
-
-
-def _join_indent(plan: Plan) -> float:
-    """Return the room for the joins' letters."""
-    letters = join_letters(plan).values()
-    return max(10.0, max(text_width(f"{letter}–{letter}", STEP_CAP, True) for letter in letters) + 1.6)
-
-
-def _join_words(plan: Plan, panel: Panel, part: Break) -> str:
-    other = next(plan.panel(name) for name in part.panels if name != panel.id)
-    state = phrase("panel.up" if other.number < panel.number else "panel.later")
-    if part.kind == "seam":
-        edges = phrase("panel.seam" if part.overlap is not None else "panel.seam_butt")
-    else:
-        edges = phrase("panel.butts" if part.butts else "panel.apart")
-    marks = [mark.id for mark in plan.marks if mark.break_id == part.id]
-    if marks:
-        edges = phrase("panel.marked", marks=", ".join(marks))
-    return phrase("panel.join", n=other.number, state=state, edges=edges)
-
-
-def _joins(column: Column, plan: Plan, panel: Panel, joins: Sequence[Break], foot: float) -> list[Break]:
-    """Set joins as far as they have room above ``foot``, and return the rest.
-
-    Each shows its letter, its neighbour, and the gap at each height that the plan states.
-    """
-    left = list(joins)
-    if not left or not column.fits(9.0 + _join_height(column, plan, panel, left[0]), foot):
-        return left
-    letters, indent = join_letters(plan), _join_indent(plan)
-    column.heading(phrase("panel.joins"))
-    while left and column.fits(_join_height(column, plan, panel, left[0]), foot):
-        part = left.pop(0)
-        letter = letters[part.id]
-        column.items.append(line((column.left, column.y + STEP_CAP), f"{letter}–{letter}", STEP_CAP, True))
-        column.text(_join_words(plan, panel, part), indent=indent)
-        for name, length in _gap_rows(part):
-            base = column.y + STEP_CAP
-            note = length_note(length)
-            column.items.append(line((column.left + indent, base), length.tape, STEP_CAP, True))
-            column.items.append(line((column.left + indent + 16.5, base), name, SMALL_CAP, False, "l", GREY))
-            if note:
-                column.items.append(line((column.right, base), note, SMALL_CAP, False, "r", GREY))
-            column.gap(4.3)
-        column.gap(1.4)
-    column.gap(1.6)
-    return left
-
-
-def _gap_rows(part: Break) -> list[tuple[str, TapeLength]]:
-    """Return (where, gap) for each gap of a join: at the places drawn, and at the narrowest if that is elsewhere.
-
-    At a seam it is the overlap.
-    """
-    if part.kind == "seam":
-        return [] if part.overlap is None else [(phrase("gap.laps"), part.overlap)]
-    distinct = {gap.gap.tape: gap.gap for gap in part.gaps}
-    rows = [(phrase("gap.there"), length) for length in distinct.values()]
-    return rows if part.gap.tape in distinct else [*rows, (phrase("gap.narrowest"), part.gap)]
 
 
 def _step_pieces(step: Step) -> list[tuple[str, str]]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 __all__ = ["TROUBLE"]
 
 TROUBLE: dict[str, str] = {
-    "title.joins": "Panel {n}: joins at full size",
+    "title.joins": "Joins at full size",
     "joins.note": "lay them against the work",
-    "joins.with": "to panel {n}, already up",
+    "joins.between": "panel {n} to panel {other}",
+    "joins.short": "to panel {other}",
+    "joins.elsewhere": "At full size: on the sheets “Joins at full size”, {joins}.",
     "joins.seam": "Seam: laps by {overlap}",
     "joins.seam_butt": "Seam: edge to edge",
     "panel.seam": "film laps",

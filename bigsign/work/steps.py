@@ -161,7 +161,7 @@ def _stick(
             out.append(phrase("stick.middle", place=_said(distance, axis)))
         else:
             side = phrase(f"edge.{distance.side}")
-            out.append(phrase(f"stick.{axis}", n=panel.number, side=side, place=_said(distance, axis)))
+            out.append(phrase(f"stick.{axis}", side=side, place=_said(distance, axis)))
     out += [phrase("stick.butt", other=other.number) for other in _butting(panel, up, breaks)]
     for other in up:
         shared = [mark for mark in marks if panel.id in mark.panels and other.id in mark.panels]
@@ -199,7 +199,7 @@ def _hinge_actions(panel: Panel) -> list[str]:
         return [phrase(f"stick.side.{key}", side=side) for key in ("tape", "free", "peel", "rub")]
     if panel.hinge.kind == "top":
         return [phrase(f"stick.top.{key}") for key in ("tape", "free", "peel", "rub")]
-    return [phrase(f"stick.centre.{key}") for key in ("tape", "half", "cut", "rub", "other")]
+    return [phrase(f"stick.centre.{key}") for key in ("tape", "half", "cut", "rub", "other", "last")]
 
 
 def _check(panel: Panel) -> str:

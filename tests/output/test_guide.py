@@ -218,7 +218,7 @@ def test_the_check_squares_are_true() -> None:
 
 
 LENGTH = re.compile(r"(?<![\d/.])\d+(?: \d+/\d+)?(?:/\d+)? in\b|(?<![\d/])\d+(?:\.\d)? mm\b")
-ALLOWED = {"1 in", "100 mm"}  # the check squares
+ALLOWED = {"1 in", "100 mm", "10 mm"}  # the check squares
 
 
 def lengths_of(value: object) -> set[str]:

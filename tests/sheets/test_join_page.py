@@ -35,14 +35,14 @@ def test_full_size_joins_lie_on_the_artwork(name: str) -> None:
     document = pypdfium2.PdfDocument(guide_pdf(sheets, plan))
     looked = agreed = details = 0
     for number, page in enumerate(sheets.pages):
-        full = [drawing for drawing in page.drawings if page.panel is not None and drawing.scale == 1]
-        wide = [d for d in full if not box(*plan.panel(page.panel or "").trim.bounds).within(box(*d.sign_box))]
+        wide = [drawing for drawing in page.drawings if drawing.join]
         if not wide:
             continue
         picture = np.asarray(document[number].render(scale=DPI / 72).to_pil().convert("RGB")).astype(int)
-        panel = plan.panel(page.panel or "")
         for drawing in wide:
             details += 1
+            joined = next(part for part in plan.breaks if part.id == drawing.join)
+            panel = max((plan.panel(name) for name in joined.panels), key=lambda panel: panel.number)
             window = box(*drawing.sign_box).buffer(-1.0)
             lines = [LineString(part.line).buffer(LINES) for part in plan.breaks]
             for part in plan.breaks:
@@ -51,8 +51,6 @@ def test_full_size_joins_lie_on_the_artwork(name: str) -> None:
                     level, plumb = ((x0, gap.at_mm), (x1, gap.at_mm)), ((gap.at_mm, y0), (gap.at_mm, y1))
                     lines.append(LineString(level if gap.along == "x" else plumb).buffer(LINES))
             clear = window.difference(unary_union(lines))
-            if any(part.kind == "seam" for part in plan.breaks):
-                clear = clear.difference(box(drawing.sign_box[0], drawing.sign_box[3] - 6, *drawing.sign_box[2:]))
             others = [other.film for other in plan.panels if other.id != panel.id]
             inside = clear.intersection(panel.film.buffer(-NEAR))
             outside = clear.difference(unary_union([panel.film, *others]).buffer(NEAR))

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry import Point as ShapelyPoint
 
 from bigsign.artwork.pieces import Piece
 from bigsign.findings import Finding
@@ -46,6 +47,7 @@ __all__ = [
 ]
 
 Point = tuple[float, float]
+ON_OUTLINE = 0.01  # mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -367,6 +369,11 @@ class Plan:
             if panel.id == panel_id:
                 return panel
         raise KeyError(panel_id)
+
+    def marks_on(self, panel: Panel) -> tuple[TapeMark, ...]:
+        """Return the tape marks that stand on a panel's trim outline."""
+        outline = panel.trim.exterior
+        return tuple(mark for mark in self.tape_marks if outline.distance(ShapelyPoint(mark.at)) < ON_OUTLINE)
 
     def marks_of(self, panel: Panel) -> tuple[RegisterMark, ...]:
         """Return the register marks that are cut with a panel."""

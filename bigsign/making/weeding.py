@@ -18,7 +18,7 @@ from bigsign.findings import Finding
 from bigsign.presets import FilmLimits, film_limits
 from bigsign.reading.lettering import Lettering
 
-__all__ = ["narrow_parts", "weeding_findings"]
+__all__ = ["across", "narrow_parts", "weeding_findings"]
 
 THIN_SHARE = 0.03  # of a piece's area: pointed corners and serifs thinner than the limit are no matter
 LONG_PART = 3.0  # widths squared: a narrow part of more film is a stroke, however heavy the rest of its piece
@@ -74,7 +74,7 @@ def _group(
                 remedy="Choose a heavier face or a larger size, or tape first and weed from the back.",
             )
         )
-    small = tuple(p for p in pieces if _across(shapes[p]) < limits.least_island)
+    small = tuple(p for p in pieces if across(shapes[p]) < limits.least_island)
     if small:
         out.append(
             Finding(
@@ -85,7 +85,7 @@ def _group(
                 remedy="Hold them down with the tip of the tweezers while the waste comes off.",
             )
         )
-    holed = tuple(p for p in pieces if any(_across(Polygon(h)) < limits.least_island for h in shapes[p].interiors))
+    holed = tuple(p for p in pieces if any(across(Polygon(h)) < limits.least_island for h in shapes[p].interiors))
     if holed:
         out.append(
             Finding(
@@ -121,7 +121,7 @@ def _has_thin_strokes(shape: Polygon, width: float) -> bool:
     return narrow.area > THIN_SHARE * shape.area or largest > LONG_PART * width**2
 
 
-def _across(shape: Polygon) -> float:
+def across(shape: Polygon) -> float:
     """Return the longer side of a shape's least box."""
     box = shapely.oriented_envelope(shape)
     points = shapely.get_coordinates(box)

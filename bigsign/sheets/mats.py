@@ -5,21 +5,35 @@ from __future__ import annotations
 from shapely.affinity import affine_transform
 from shapely.geometry import LineString, box
 
+from bigsign.making.weeding_notes import WeedingNotes, weeding_notes
 from bigsign.plan_records import MatSheet, Panel, Plan
 from bigsign.sheets.balloons import RING, Numbered, balloons, number_circle
 from bigsign.sheets.cautions import caution_height, caution_items
 from bigsign.sheets.grid import page_field, page_size, scale_text, title_items
-from bigsign.sheets.items import Area, Item, Page, Stroke
-from bigsign.sheets.metrics import showable
-from bigsign.sheets.style import BLACK, DASHED, FINE, FIRM, GREY, HAIR, SMALL_CAP, STEP_CAP, film_fill, film_tint
+from bigsign.sheets.items import Area, Box, Circle, Item, Page, Stroke
+from bigsign.sheets.metrics import can_show, showable
+from bigsign.sheets.style import (
+    ACCENT,
+    BLACK,
+    DASHED,
+    FINE,
+    FIRM,
+    GREY,
+    HAIR,
+    SMALL_CAP,
+    STEP_CAP,
+    film_fill,
+    film_tint,
+)
 from bigsign.sheets.table import shown_text
 from bigsign.sheets.views import View, areas, best_scale
 from bigsign.sheets.writing import TICK_GAP, Column, line, rectangle, wrap
-from bigsign.wording import phrase
+from bigsign.wording import panels_said, phrase
 
 __all__ = ["mat_page"]
 
-ASIDE = 64.0  # width of the words beside the drawing
+ASIDE = 62.0  # width of the words beside the drawing
+RING_PAST = 1.4  # how far a ring round small film stands off it
 FOOT = 4.4  # room below the drawing for its scale
 
 
@@ -31,7 +45,7 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | N
     field = page_field(paper)
     width, height = page_size(paper)
     # Circles go all round, or only above and to the left where that lets the drawing be larger.
-    wide, high = field.width - ASIDE - 3.0, field.height - RING - FOOT
+    wide, high = field.width - ASIDE - 2.5, field.height - RING - FOOT
     scale, sides = min(
         ((best_scale(*sheet, wide - 2 * RING, high - RING), "tlrb"), (best_scale(*sheet, wide - RING, high), "tl")),
         key=lambda found: found[0],
@@ -44,6 +58,7 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | N
     items += areas(view.shape(box(*window)), "#ffffff", BLACK, FIRM)
     items += areas(view.shape(box(0, 0, mat.width, mat.length)), None, GREY, HAIR, DASHED)
     laid = []
+    rings: list[Box] = []
     panels = sorted((plan.panel(name) for name in mat.panels), key=lambda panel: panel.number)
     for panel in panels:
         a, b, c, d, e, f = panel.to_mat
@@ -54,7 +69,12 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | N
         for cut in panel.trim_lines:
             items += view.strokes(affine_transform(LineString(cut), matrix).coords, FINE)
         items += _up_arrow(view, panel, trim.bounds)
+        notes = weeding_notes(plan, panel)
+        rings += [view.shape(affine_transform(part, matrix)).bounds for part in notes.small]
         laid.append(Numbered(panel.number, view.shape(trim), view.shape(film)))
+    for x0, y0, x1, y1 in rings:
+        middle, radius = ((x0 + x1) / 2, (y0 + y1) / 2), max(x1 - x0, y1 - y0) / 2 + RING_PAST
+        items.append(Circle(middle, radius, None, ACCENT, FINE))
     numbers, used = balloons(laid, view.paper_box, sides)
     items += numbers
     x0, _, x1, y1 = view.paper_box
@@ -108,8 +128,21 @@ def _words(
     if caution is not None:
         words.items += caution_items(left, words.y, ASIDE, *caution)
         words.gap(caution_height(caution[1], ASIDE) + 3.0)
-    for index, key in enumerate(("load", "cut", "weed", "tape", "trim", "number"), 1):
-        words.tick(phrase(f"mat.{key}", colour=name), str(index))
+    notes = {panel.number: weeding_notes(plan, panel) for panel in panels}
+    late = [number for number, found in notes.items() if found.late]
+    values = {"colour": name, "panels": panels_said(late) if late else ""}
+    steps = [
+        "load",
+        "cut",
+        *(["holes"] if any(found.holes for number, found in notes.items() if number not in late) else []),
+        *(["weed"] if len(late) < len(panels) else []),
+        "tape",
+        *(["late"] if late else []),
+        "trim",
+        "number",
+    ]
+    for index, key in enumerate(steps, 1):
+        words.tick(phrase(f"mat.{key}", **values), str(index))
         if key == "weed" and any(panel.marks for panel in panels):
             words.text(phrase("mat.marks"), indent=12.8)
             words.gap(TICK_GAP)
@@ -119,5 +152,18 @@ def _words(
         words.items += number_circle((left + 3.4, words.y + STEP_CAP / 2 + 0.6), panel.number)
         words.gap(0.6)
         words.text(shown_text(panel) or phrase("mat.as_drawn"), indent=9.5)
+        for said in _minded(notes[panel.number]):
+            words.text(said, SMALL_CAP, False, GREY, 9.5)
         words.gap(2.6)
+    if any(found.small for found in notes.values()):
+        words.text(phrase("mat.ringed"), SMALL_CAP)
     return words.items
+
+
+def _minded(notes: WeedingNotes) -> list[str]:
+    """Return what of a panel's weeding is said beside its number: its holes, and the letters that have them."""
+    if not notes.holes:
+        return []
+    letters = ", ".join(dict.fromkeys(text for text in notes.holed if text and can_show(text)))
+    key = "mat.hole" if notes.holes == 1 else "mat.hole_many"
+    return [phrase(f"{key}_in" if letters else key, n=notes.holes, letters=letters)]

@@ -15,6 +15,7 @@ from bigsign.sheets.dimensions import Measure, across_room, down_room, measure_o
 from bigsign.sheets.drawing import (
     board,
     break_line,
+    cross,
     film_in_hand,
     film_of_neighbour,
     hinge_tape,
@@ -104,6 +105,7 @@ def draw_panel(plan: Plan, panel: Panel, left: float, top: float, width: float, 
     taken.add_items([*dims, scale_line])
     items += register_mark_names(view, plan.marks_of(panel), taken, SMALL_CAP)
     items += _gaps(plan, panel, view, taken)
+    items += _tape_marks(plan, panel, view, taken)
     items += _joins(plan, panel, view, taken)
     items += _neighbour_numbers(plan, panel, view, taken)
     return PanelDrawing(tuple(items), view, (x0 - aside, y0 - above, x1 + SIZES, y1 + SIZES + 3.0))
@@ -246,6 +248,25 @@ def _around(middle: Point, text: str) -> list[Point]:
         out += [(x, y - far), (x, y + far), (x + half + far - 2, y - 2.2), (x - half - far + 2, y - 2.2)]
         out += [(x + half + far - 2, y + far / 2), (x - half - far + 2, y + far / 2)]
         out += [(x + half + far - 2, y - far / 2), (x - half - far + 2, y - far / 2)]
+    return out
+
+
+def _tape_marks(plan: Plan, panel: Panel, view: View, taken: Taken) -> list[Item]:
+    """Return the tape marks on the panel's trim outline, each with its name where that finds a free place."""
+    out: list[Item] = []
+    for mark in plan.marks_on(panel):
+        out += cross(view.at(mark.at), 2.2)
+        x, y = view.at(mark.at)
+        half = text_width(mark.id, STEP_CAP, True) / 2
+        around = [
+            (x + sx * (half + 1.2) * far, y + sy * (STEP_CAP / 2 + 1.2) * far)
+            for far in (1.0, 1.5, 2.2)
+            for sx, sy in ((-1, -1), (1, -1), (-1, 1), (1, 1), (0, -1.4), (-1.4, 0), (1.4, 0))
+        ]
+        if found := label_at(taken, mark.id, STEP_CAP, True, BLACK, around):
+            ink = ink_box(found)
+            assert ink is not None
+            out += [_halo(ink), found]
     return out
 
 

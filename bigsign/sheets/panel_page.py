@@ -236,6 +236,8 @@ def _facts(column: Column, plan: Plan, panel: Panel) -> None:
         ("panel.size", *_size_words(plan, panel.size)),
         ("panel.trim", *_size_words(plan, panel.trim_size)),
     ]
+    if marks := plan.marks_on(panel):
+        rows.append(("panel.marks", ", ".join(mark.id for mark in marks), ""))
     if panel.hinge is not None:
         why = panel.hinge.why if can_show(panel.hinge.why) else ""
         kind = phrase(f"hinge.{panel.hinge.kind}")

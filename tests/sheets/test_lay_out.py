@@ -138,3 +138,15 @@ def test_a_name_in_letters_the_font_lacks_does_not_stop_the_guide() -> None:
     plan = demo_plan("one_mat")
     pages = lay_out(replace(plan, sign=replace(plan.sign, name="日本 7", revision="日")), "letter").pages
     assert all(ink_box(item) for item in pages[0].items if isinstance(item, Text))
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_a_panels_page_names_the_tape_marks_at_its_trim(name: str) -> None:
+    plan = demo_plan(name)
+    for panel in plan.panels:
+        x0, y0, x1, _ = panel.trim.bounds
+        marks = plan.marks_on(panel)
+        assert len(marks) >= 2
+        assert all(x0 - 0.01 <= mark.at[0] <= x1 + 0.01 and mark.at[1] >= y0 - 0.01 for mark in marks)
+        page = next(page for page in lay_out(plan, "letter").pages if page.panel == panel.id)
+        assert ", ".join(mark.id for mark in marks) in [i.string for i in page.items if isinstance(i, Text)]

@@ -52,7 +52,17 @@ def make_plan(project: Project, progress: Progress | None = None) -> Plan:
     check_on_board(project, artwork)
     say("reading letters, words and lines")
     lettering = read_lettering(artwork, project.given)
-    return plan_lettering(project, artwork, lettering, progress)
+    plan = plan_lettering(project, artwork, lettering, progress)
+    strange = [n for n in project.plan.template_panels if n > len(plan.panels)]
+    if strange:
+        raise InputError(
+            Fault(
+                f"a template of panel {strange[0]}",
+                f"{project.file}, [plan] template_panels",
+                f"numbers from 1 to {len(plan.panels)}, the panels of this plan",
+            )
+        )
+    return plan
 
 
 def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, progress: Progress | None = None) -> Plan:

@@ -138,7 +138,7 @@ class Given:
 
 @dataclass(frozen=True, slots=True)
 class PlanSettings:
-    """The [plan] table; lengths in mm. ``template_paper`` "": as ``paper``."""
+    """The [plan] table; lengths in mm. ``template_paper`` "": as ``paper``; ``template_panels`` none: all."""
 
     policy: str = "words"
     clearance: float = 1.0
@@ -154,6 +154,7 @@ class PlanSettings:
     seams: SeamSettings = field(default_factory=SeamSettings)
     weights: Weights | None = None
     template_paper: str = ""
+    template_panels: tuple[int, ...] = ()
     language: str = "en"
 
 

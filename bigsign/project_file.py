@@ -265,9 +265,18 @@ class _Reader(Inputs):
             wishes=tuple(self.wishes(table)),
             language=table.choice("language", ("en", "de"), "en"),
             template_paper=table.choice("template_paper", ("letter", "a4", "tabloid", "a3"), paper),
+            template_panels=self.template_panels(table),
         )
         table.finish()
         return settings
+
+    def template_panels(self, table: Table) -> tuple[int, ...]:
+        right = "a list of panels' numbers, as [1, 3]"
+        found = table.value("template_panels", list, right) or []
+        if not all(isinstance(n, int) and not isinstance(n, bool) and n > 0 for n in found):
+            table.fault("template_panels", "template_panels holds something that is no panel's number", right)
+            return ()
+        return tuple(dict.fromkeys(int(n) for n in found))
 
     def slip(self, top: Table) -> SlipSettings:
         table = self.table(top, "slip")

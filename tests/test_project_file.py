@@ -410,6 +410,14 @@ def test_the_template_has_its_own_paper(tmp_path: Path) -> None:
         load(tmp_path, SMALL + '[plan]\ntemplate_paper = "a5"\n')
 
 
+def test_the_panels_of_the_template_are_numbers(tmp_path: Path) -> None:
+    assert load(tmp_path, SMALL).plan.template_panels == ()
+    assert load(tmp_path, SMALL + "[plan]\ntemplate_panels = [3, 1, 3]\n").plan.template_panels == (3, 1)
+    for wrong in ("[0]", "[true]", '["A"]', "2"):
+        with pytest.raises(InputError, match="template_panels"):
+            load(tmp_path, SMALL + f"[plan]\ntemplate_panels = {wrong}\n")
+
+
 def test_given_words_are_read_with_a_drawing(tmp_path: Path) -> None:
     (tmp_path / "leaf.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"/>')
     drawing = '[[artwork]]\nfile = "leaf.svg"\n[reading]\nwords = ["FRESH EGGS", "& HONEY"]\n'

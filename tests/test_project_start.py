@@ -48,7 +48,7 @@ def test_every_note_taken_in_is_a_setting_that_is_read(tmp_path: Path) -> None:
         bare = re.sub(r"^# (?=\[|[a-z_]+ = )", "", line)
         lines.append(line if bare.startswith(own) else bare)
     text = "\n".join(lines)
-    assert len(tomllib.loads(text)["plan"]) == 14
+    assert len(tomllib.loads(text)["plan"]) == 15
     file.write_text(text)
     project = load_project(file)
     assert len(project.blocks) == 2

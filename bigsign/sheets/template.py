@@ -9,6 +9,7 @@ sheets there, so that marks fall on marks. Cells without film or tape marks get 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
@@ -17,8 +18,9 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 import shapely
+from shapely.geometry.base import BaseGeometry
 
-from bigsign.plan_records import Plan, Point
+from bigsign.plan_records import Plan, Point, TapeMark
 from bigsign.sheets.grid import BLOCK, page_size
 from bigsign.sheets.items import Box, Sheets
 from bigsign.sheets.style import MARGIN
@@ -123,11 +125,22 @@ def row_name(row: int) -> str:
 
 def make_grid(plan: Plan, paper: str) -> Grid:
     """Return the grid that takes the fewest sheets of ``paper``, upright or lying; upright where both take as many."""
-    film = shapely.STRtree([piece.shape for piece in plan.pieces])
-    points = np.array([mark.at for mark in plan.tape_marks], dtype=float).reshape(-1, 2)
-    found = [_covering(plan, film, points, paper, landscape) for landscape in (False, True)]
+    shapes, taped = _shown(plan)
+    points = np.array([mark.at for mark in taped], dtype=float).reshape(-1, 2)
+    found = [_covering(shapes, points, paper, landscape) for landscape in (False, True)]
     _, landscape, cell, origin, kept = min(found, key=lambda way: way[:2])
     return _filled(paper, landscape, cell, origin, kept)
+
+
+def _shown(plan: Plan) -> tuple[list[BaseGeometry], tuple[TapeMark, ...]]:
+    """Return the film and the tape marks that the sheets must show: all, or those of the panels asked for."""
+    asked = plan.project.plan.template_panels
+    if not asked:
+        return [piece.shape for piece in plan.pieces], plan.tape_marks
+    panels = [panel for panel in plan.panels if panel.number in asked]
+    own = {mark.id for panel in panels for mark in plan.marks_on(panel)}
+    films: list[BaseGeometry] = [part for panel in panels for part in panel.film.geoms]
+    return films, tuple(mark for mark in plan.tape_marks if mark.id in own)
 
 
 Covering = tuple[int, bool, tuple[float, float], Point, npt.NDArray[np.bool_]]
@@ -141,10 +154,11 @@ def _cell_size(paper: str, landscape: bool) -> tuple[float, float]:
     )
 
 
-def _covering(plan: Plan, film: shapely.STRtree, points: FloatArray, paper: str, landscape: bool) -> Covering:
+def _covering(shapes: Sequence[BaseGeometry], points: FloatArray, paper: str, landscape: bool) -> Covering:
     """Return the best place of the grid for one way of laying the paper: the sheets it takes, and which they are."""
     width, height = _cell_size(paper, landscape)
-    boxes = np.array([piece.shape.bounds for piece in plan.pieces])
+    film = shapely.STRtree(shapes)
+    boxes = np.array([shape.bounds for shape in shapes])
     low = np.vstack([boxes[:, :2], points]).min(axis=0)
     high = np.vstack([boxes[:, 2:], points]).max(axis=0)
     columns, rows = (

@@ -6,12 +6,16 @@ from collections import Counter
 from dataclasses import replace
 from functools import cache
 from math import dist
+from pathlib import Path
 
 import pytest
 import shapely
 from shapely.affinity import translate
 
+from bigsign.errors import InputError
+from bigsign.plan import make_plan
 from bigsign.plan_records import Plan
+from bigsign.project_file import load_project
 from bigsign.sheets.grid import page_size
 from bigsign.sheets.items import Area, Circle, Stroke, Text
 from bigsign.sheets.labels import clashes
@@ -150,3 +154,22 @@ def test_rows_are_named_without_letters_that_read_as_figures() -> None:
     assert names[:9] == ["A", "B", "C", "D", "E", "F", "G", "H", "J"]
     assert len(set(names)) == 60
     assert not set("IMO") & set("".join(names))
+
+
+def test_a_template_of_chosen_panels_shows_them_whole_on_fewer_sheets() -> None:
+    plan = demo_plan("boat_shed")
+    settings = replace(plan.project.plan, template_panels=(3, 10))
+    chosen = replace(plan, project=replace(plan.project, plan=settings))
+    few, all_sheets = make_grid(chosen, "letter"), make_grid(plan, "letter")
+    assert 0 < len(few.tiles) < len(all_sheets.tiles)
+    seen = shapely.union_all([shapely.box(*tile.sign_box) for tile in few.tiles])
+    for panel in plan.panels:
+        whole = panel.film.difference(seen).area < 1e-6
+        assert whole or panel.number not in (3, 10)
+    assert not all(panel.film.difference(seen).area < 1e-6 for panel in plan.panels)
+
+
+def test_a_template_of_a_panel_that_there_is_not_is_an_error() -> None:
+    project = load_project(Path(__file__).parents[2] / "demo_projects" / "one_mat" / "one_mat.toml")
+    with pytest.raises(InputError, match="numbers from 1 to 1, the panels of this plan"):
+        make_plan(replace(project, plan=replace(project.plan, template_panels=(2,))))

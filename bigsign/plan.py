@@ -20,6 +20,7 @@ from bigsign.project import DrawingSpec, Project
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.split import split
 from bigsign.splitting.tree import Splitting, leaves
+from bigsign.tape_error import tape_error
 from bigsign.tolerances import TOLERANCES
 from bigsign.units import to_tape
 from bigsign.wording import speaking
@@ -130,6 +131,7 @@ def _plan_lettering(
         breaks=placing.breaks,
         mats=mats,
         steps=steps,
+        tape_error=tape_error(sign),
         warnings=tuple(
             _unique(
                 [

@@ -43,6 +43,7 @@ __all__ = [
     "Size",
     "SlipJoin",
     "Step",
+    "TapeError",
     "TapeMark",
 ]
 
@@ -339,6 +340,19 @@ class SlipJoin:
 
 
 @dataclass(frozen=True, slots=True)
+class TapeError:
+    """What a tape measure itself may be off by ``over`` the longer side of the board.
+
+    ``handbook_44``: by NIST Handbook 44, section 5.52, or None past the 100 ft where that ends. ``class_ii``: by
+    2014/32/EU, MI-008, for a tape of accuracy class II.
+    """
+
+    over: TapeLength
+    handbook_44: TapeLength | None
+    class_ii: TapeLength
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """The whole plan."""
 
@@ -358,6 +372,7 @@ class Plan:
     breaks: tuple[Break, ...]
     mats: tuple[MatSheet, ...]
     steps: tuple[Step, ...]
+    tape_error: TapeError
     warnings: tuple[Finding, ...] = ()
     fragments: tuple[tuple[str, str, Polygon], ...] = field(default=())  # (id, piece id, shape)
     slip: tuple[SlipJoin, ...] = ()

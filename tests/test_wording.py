@@ -15,10 +15,11 @@ from bigsign.sheets.lay_template import lay_template
 from bigsign.wording import languages, phrase, said_cautions, speaking
 from bigsign.wording.english import ENGLISH
 from bigsign.wording.german import GERMAN_STEPS
+from bigsign.wording.german_alt import GERMAN_ALT
 from bigsign.wording.german_sheets import GERMAN_SHEETS
 
 DEMO = Path(__file__).parent.parent / "demo_projects" / "boat_shed" / "boat_shed.toml"
-GERMAN = {**GERMAN_STEPS, **GERMAN_SHEETS}
+GERMAN = {**GERMAN_STEPS, **GERMAN_SHEETS, **GERMAN_ALT}
 
 
 def gaps(text: str) -> set[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from io import BytesIO
 from typing import Any
 
-from bigsign.output.tagging import PageTags, page_tags, tagged
+from bigsign.output.tagging import MM, PageTags, page_tags, tagged
 from bigsign.plan_records import Plan
 from bigsign.sheets.items import Area, Circle, Item, Page, Point, Sheets, Stroke, Text
 from bigsign.sheets.metrics import can_show, em_of, font_file
@@ -13,7 +13,6 @@ from bigsign.wording import speaking
 
 __all__ = ["guide_pdf", "sheets_pdf"]
 
-MM = 72 / 25.4
 FONTS = {False: "Guide", True: "Guide-Bold"}
 
 
@@ -64,14 +63,15 @@ def _draw_page(canvas: Any, page: Page, number: int, tags: PageTags) -> None:
         # the canvas has no call for marked content: its operators go straight into the page
         canvas._code.append("/Artifact BMC" if owner is None else f"/{owner.kind} <</MCID {content}>> BDC")
         for item in items:
-            _draw(canvas, item, page.height)
+            _draw(canvas, item, page.height, " " if owner is not None else "")
         canvas._code.append("EMC")
     canvas.showPage()
 
 
-def _draw(canvas: Any, item: Item, height: float) -> None:
+def _draw(canvas: Any, item: Item, height: float, after: str) -> None:
+    """Draw an item; after a text of the page's content goes a space, so that the words of two lines are not one."""
     if isinstance(item, Text):
-        _write(canvas, item, height)
+        _write(canvas, item, height, after)
         return
     fill = None if isinstance(item, Stroke) else item.fill
     colour = item.colour if isinstance(item, Stroke) else item.stroke
@@ -102,12 +102,12 @@ def _trace(path: Any, points: tuple[Point, ...], height: float) -> None:
         path.lineTo(x * MM, (height - y) * MM)
 
 
-def _write(canvas: Any, text: Text, height: float) -> None:
+def _write(canvas: Any, text: Text, height: float, after: str) -> None:
     if not can_show(text.string):
         raise ValueError(f"the guide's font lacks a character of {text.string!r}")
     x, y = text.at[0] * MM, (height - text.at[1]) * MM
     canvas.setFillColor(text.colour)
-    for run in text.runs:
+    for index, run in enumerate(text.runs, 1):
         along, rise = run.along * MM, run.rise * MM
         written = canvas.beginText()
         if text.turned:
@@ -115,5 +115,5 @@ def _write(canvas: Any, text: Text, height: float) -> None:
         else:
             written.setTextTransform(1, 0, 0, 1, x + along, y + rise)
         written.setFont(FONTS[run.bold], em_of(run.cap, run.bold) * MM)
-        written.textOut(run.text)
+        written.textOut(run.text + (after if index == len(text.runs) else ""))
         canvas.drawText(written)

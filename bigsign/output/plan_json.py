@@ -407,6 +407,11 @@ def plan_to_dict(
             "offset": _length(to_tape(plan.project.slip.offset, plan.tape_step)),
             "tilt": _length(to_tape(plan.project.slip.tilt, plan.tape_step)),
         },
+        "tape_error": {
+            "over": _length(plan.tape_error.over),
+            "handbook_44": None if plan.tape_error.handbook_44 is None else _length(plan.tape_error.handbook_44),
+            "class_ii": _length(plan.tape_error.class_ii),
+        },
         "slip": [_slip(join) for join in plan.slip],
         "marks": [_register_mark(mark) for mark in plan.marks],
     }

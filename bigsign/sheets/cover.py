@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bigsign.plan_records import Plan
+from bigsign.sheets.alt import sign_alt
 from bigsign.sheets.balloons import RING, Numbered, balloons
 from bigsign.sheets.dimensions import size
 from bigsign.sheets.drawing import board, break_line, film_as_seen
 from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
-from bigsign.sheets.items import Item, Page
+from bigsign.sheets.items import Item, Page, in_role
 from bigsign.sheets.metrics import can_show, showable
 from bigsign.sheets.style import SMALL_CAP
 from bigsign.sheets.views import View, best_scale
@@ -46,11 +49,12 @@ def cover_page(plan: Plan, paper: str) -> Page:
     items += film_as_seen(view, plan)
     for part in plan.breaks:
         items += break_line(view, part)
-    items += numbers
+    items += in_role(numbers, "drawn")
     below, aside = (RING + 5.0 if "b" in sides else 8.0), (RING + 5.0 if "l" in sides else 8.0)
-    items += size((x0, y1), (x1, y1), plan.sign.width.tape, below)
-    items += size((x0, y0), (x0, y1), plan.sign.height.tape, -aside)
-    items.append(line(((x0 + x1) / 2, y1 + below + 3.4 + SMALL_CAP), scale_text(scale), SMALL_CAP, False, "c"))
+    items += in_role(size((x0, y1), (x1, y1), plan.sign.width.tape, below), "drawn")
+    items += in_role(size((x0, y0), (x0, y1), plan.sign.height.tape, -aside), "drawn")
+    foot = ((x0 + x1) / 2, y1 + below + 3.4 + SMALL_CAP)
+    items.append(line(foot, scale_text(scale), SMALL_CAP, False, "c", role="drawn"))
     if tall:
         words = Column(field.right - ASIDE, field.top + 2.0, ASIDE)
         _facts(words, plan)
@@ -60,7 +64,8 @@ def cover_page(plan: Plan, paper: str) -> Page:
     else:
         top = max(y1 + below + 14.0, field.bottom - BELOW)
         items += _two_columns(plan, field, top)
-    return Page("overview", phrase("title.cover"), page_w, page_h, tuple(items), (view.drawing,))
+    drawing = replace(view.drawing, alt=sign_alt(plan, view.drawing))
+    return Page("overview", phrase("title.cover"), page_w, page_h, tuple(items), (drawing,))
 
 
 def _room(field: Field, tall: bool) -> tuple[float, float]:

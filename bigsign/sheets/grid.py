@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bigsign.plan_records import Plan
-from bigsign.sheets.items import Item, Page, Stroke
+from bigsign.sheets.items import Entry, Item, Page, Stroke, in_role
 from bigsign.sheets.metrics import showable
 from bigsign.sheets.style import BLACK, FINE, FIRM, GREY, HAIR, MARGIN, SMALL_CAP, STEP_CAP, TITLE_CAP
 from bigsign.sheets.writing import line, rectangle, text_width
@@ -90,7 +90,7 @@ def finish_page(page: Page, plan: Plan, number: int, count: int) -> Page:
         Stroke(((cells_left, block), (cells_left, bottom)), FINE),
         Stroke(((cells_left, middle), (right, middle)), HAIR),
     ]
-    items += _bar_scale(page, plan, left + 4.0, block)
+    items += in_role(_bar_scale(page, plan, left + 4.0, block), "again")  # its scale stands beside it
     scales = list(dict.fromkeys(scale_text(drawing.scale) for drawing in page.drawings))
     shown = ", ".join(text.removeprefix("SCALE ").replace("FULL SIZE", "1:1") for text in scales)
     units = phrase("block.inches") if plan.tape_step.unit == "in" else phrase("block.millimetres")
@@ -108,10 +108,12 @@ def finish_page(page: Page, plan: Plan, number: int, count: int) -> Page:
             width = share * (right - cells_left)
             if index:
                 items.append(Stroke(((x, head), (x, head + BLOCK / 2)), HAIR))
-            items.append(line((x + 1.8, head + 1.5 + SMALL_CAP), phrase(key), SMALL_CAP, False, "l", GREY))
+            label = Entry("block", label=True, first=True)
+            items.append(line((x + 1.8, head + 1.5 + SMALL_CAP), phrase(key), SMALL_CAP, False, "l", GREY, role=label))
             bold = key == "block.sign"
             fitted = shorten(value, STEP_CAP, width - 3.4, bold)
-            items.append(line((x + 1.8, head + BLOCK / 2 - 1.5), fitted, STEP_CAP, bold))
+            base = head + BLOCK / 2 - 1.5
+            items.append(line((x + 1.8, base), fitted, STEP_CAP, bold, role=Entry("block")))
             x += width
     return Page(page.kind, page.title, page.width, page.height, (*page.items, *items), page.drawings, page.panel)
 

@@ -5,12 +5,16 @@ Millimetres from the page's top-left corner, y down. A writer turns these into a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any, TypeAlias
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Any, Literal, TypeAlias
 
 from bigsign.sheets.style import BLACK, FINE
 
-__all__ = ["Area", "Box", "Circle", "Drawing", "Item", "Page", "Point", "Run", "Sheets", "Stroke", "Text"]
+__all__ = [
+    "Area", "Box", "Cell", "Circle", "Drawing", "Entry", "Item", "Page", "Point", "Role", "Run", "Sheets", "Stroke",
+    "Text", "in_role",
+]  # fmt: skip
 
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]
@@ -63,13 +67,47 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
+class Cell:
+    """What of a table a text belongs to; a row is counted from 0, and 0 holds the heads."""
+
+    row: int
+    column: int
+
+    @property
+    def head(self) -> bool:
+        """Whether it is a column's head."""
+        return self.row == 0
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What of a list a text belongs to: ``label`` is an entry's name or number, ``first`` begins an entry.
+
+    ``of`` tells lists apart that stand one after the other. The entries of "facts" and of the title block, "block",
+    are values with a name.
+    """
+
+    of: str
+    label: bool = False
+    first: bool = False
+
+
+#: "drawn": words of a drawing, which its alternative text says; "again": what is read elsewhere, and here only seen.
+Role: TypeAlias = Cell | Entry | Literal["H2", "drawn", "again"]
+
+
+@dataclass(frozen=True, slots=True)
 class Text:
-    """A line of text: ``at`` is the start of its baseline; ``turned`` text reads upwards."""
+    """A line of text: ``at`` is the start of its baseline; ``turned`` text reads upwards.
+
+    ``role`` is what it is to someone who has the page read out; None: a line of a paragraph.
+    """
 
     at: Point
     runs: tuple[Run, ...]
     colour: str = BLACK
     turned: bool = False
+    role: Role | None = None
 
     @property
     def string(self) -> str:
@@ -80,12 +118,17 @@ class Text:
 Item: TypeAlias = Stroke | Area | Circle | Text
 
 
+def in_role(items: Iterable[Item], role: Role) -> list[Item]:
+    """Return items with their texts in a role."""
+    return [replace(item, role=role) if isinstance(item, Text) else item for item in items]
+
+
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """A drawing to scale on a page: the n of 1:n, which part it shows, and where on the paper that stands.
 
     ``of`` is "sign", or the id of the mat in whose frame ``sign_box`` is given; ``join`` the id of the break that it
-    shows at full size.
+    shows at full size. ``alt`` says what is drawn, for those who can't see it.
     """
 
     scale: float
@@ -93,6 +136,7 @@ class Drawing:
     paper_box_mm: Box
     of: str = "sign"
     join: str = ""
+    alt: str = ""
 
 
 @dataclass(frozen=True, slots=True)

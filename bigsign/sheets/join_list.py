@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from bigsign.plan_records import Break, GapAt, Panel, Plan
 from bigsign.sheets.dimensions import length_note
+from bigsign.sheets.items import Entry
 from bigsign.sheets.metrics import can_show
 from bigsign.sheets.panel_drawing import join_letters
 from bigsign.sheets.style import GREY, SMALL_CAP, STEP_CAP
@@ -32,15 +33,18 @@ def list_joins(column: Column, plan: Plan, panel: Panel, joins: Sequence[Break],
     while left and column.fits(_height(column, plan, panel, left[0]), foot):
         part = left.pop(0)
         letter = letters[part.id]
-        column.items.append(line((column.left, column.y + STEP_CAP), f"{letter}–{letter}", STEP_CAP, True))
-        column.text(_words(plan, panel, part), indent=indent)
+        label, body = Entry("joins", label=True, first=True), Entry("joins")
+        at = (column.left, column.y + STEP_CAP)
+        column.items.append(line(at, f"{letter}–{letter}", STEP_CAP, True, role=label))
+        column.text(_words(plan, panel, part), indent=indent, role=body)
         for name, length in _rows(plan, panel, part):
             base = column.y + STEP_CAP
             note = length_note(length)
-            column.items.append(line((column.left + indent, base), length.tape, STEP_CAP, True))
-            column.items.append(line((column.left + indent + FIGURE, base), name, SMALL_CAP, False, "l", GREY))
+            column.items.append(line((column.left + indent, base), length.tape, STEP_CAP, True, role=body))
+            after = column.left + indent + FIGURE
+            column.items.append(line((after, base), name, SMALL_CAP, False, "l", GREY, role=body))
             if note:
-                column.items.append(line((column.right, base), note, SMALL_CAP, False, "r", GREY))
+                column.items.append(line((column.right, base), note, SMALL_CAP, False, "r", GREY, role=body))
             column.gap(ROW)
         column.gap(1.2)
     column.gap(1.6)

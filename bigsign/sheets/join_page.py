@@ -7,14 +7,16 @@ the joins of several panels, in the order of work.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from shapely.geometry import LineString, box
 from shapely.ops import nearest_points
 
 from bigsign.plan_records import Break, GapAt, Panel, Plan, Point
+from bigsign.sheets.alt import join_alt
 from bigsign.sheets.drawing import break_line, film_in_hand, film_of_neighbour, register_marks
 from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
-from bigsign.sheets.items import Area, Box, Drawing, Item, Page, Stroke
+from bigsign.sheets.items import Area, Box, Drawing, Item, Page, Stroke, in_role
 from bigsign.sheets.join_list import place_of_gap
 from bigsign.sheets.labels import spread
 from bigsign.sheets.panel_drawing import join_letters
@@ -193,7 +195,7 @@ def _detail(plan: Plan, panel: Panel, part: Break, corner: Point, window: Box) -
     wide = _size(window)[0] + FIGURES
     base = corner[1] + STEP_CAP
     name = f"{letter}–{letter}"
-    items: list[Item] = [line((left, base), name, STEP_CAP, True)]
+    items: list[Item] = [line((left, base), name, STEP_CAP, True, role="H2")]
     after = left + text_width(name, STEP_CAP, True) + 2.0
     scale = scale_text(1.0)
     room = left + wide - after - text_width(scale, SMALL_CAP, True) - 2.0
@@ -202,8 +204,8 @@ def _detail(plan: Plan, panel: Panel, part: Break, corner: Point, window: Box) -
         laps = phrase("joins.seam", overlap=part.overlap.shown) if part.overlap else phrase("joins.seam_butt")
         said.insert(0, f"{said[0]}. {laps}.")
     words = next((text for text in said if text_width(text, STEP_CAP) <= room), said[-1])
-    items.append(line((after, base), words, STEP_CAP))
-    items.append(line((left + wide, base), scale, SMALL_CAP, True, "r", GREY))
+    items.append(line((after, base), words, STEP_CAP, role="H2"))
+    items.append(line((left + wide, base), scale, SMALL_CAP, True, "r", GREY, role="drawn"))
     frame = box(*view.box)
     items += film_of_neighbour(view, other.film, True)
     own = panel.film.intersection(frame)
@@ -214,13 +216,13 @@ def _detail(plan: Plan, panel: Panel, part: Break, corner: Point, window: Box) -
     items += register_marks(view, [mark for mark in plan.marks if mark.break_id == part.id], film_tint(panel.colour))
     items += break_line(view, part)
     items.append(rectangle(*view.paper_box, None, GREY, HAIR))
-    items += _gaps(plan, view, panel, other, part)
+    items += in_role(_gaps(plan, view, panel, other, part), "drawn")
     _, _, x1, y1 = view.paper_box
     square = (x1 + 2.2, y1 - PROOF, x1 + 2.2 + PROOF, y1)
     items.append(rectangle(*square, None, BLACK, HAIR))
-    items.append(line((square[0] + PROOF / 2, y1 - PROOF / 2 + SMALL_CAP / 2), "10 mm", SMALL_CAP, False, "c"))
-    x0, y0, x1, y1 = view.paper_box
-    return items, Drawing(1.0, view.box, (x0, y0, x1, y1), join=part.id)
+    at = (square[0] + PROOF / 2, y1 - PROOF / 2 + SMALL_CAP / 2)
+    items.append(line(at, "10 mm", SMALL_CAP, False, "c", role="drawn"))
+    return items, replace(view.drawing, join=part.id, alt=join_alt(plan, panel, part, letter))
 
 
 def _middle(panel: Panel, other: Panel, part: Break) -> Point:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from shapely.affinity import affine_transform
 from shapely.geometry import LineString, box
 
 from bigsign.making.weeding_notes import WeedingNotes, weeding_notes
 from bigsign.plan_records import MatSheet, Panel, Plan
+from bigsign.sheets.alt import mat_alt
 from bigsign.sheets.balloons import RING, Numbered, balloons, number_circle
 from bigsign.sheets.cautions import caution_height, caution_items
 from bigsign.sheets.grid import page_field, page_size, scale_text, title_items
-from bigsign.sheets.items import Area, Box, Circle, Item, Page, Stroke
+from bigsign.sheets.items import Area, Box, Circle, Entry, Item, Page, Stroke, in_role
 from bigsign.sheets.metrics import can_show, showable
 from bigsign.sheets.style import (
     ACCENT,
@@ -76,12 +79,13 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | N
         middle, radius = ((x0 + x1) / 2, (y0 + y1) / 2), max(x1 - x0, y1 - y0) / 2 + RING_PAST
         items.append(Circle(middle, radius, None, ACCENT, FINE))
     numbers, used = balloons(laid, view.paper_box, sides)
-    items += numbers
+    items += in_role(numbers, "drawn")
     x0, _, x1, y1 = view.paper_box
     foot = y1 + (RING if "b" in used else 0.0) + 2.4 + SMALL_CAP
-    items.append(line(((x0 + x1) / 2, foot), scale_text(scale), SMALL_CAP, False, "c"))
+    items.append(line(((x0 + x1) / 2, foot), scale_text(scale), SMALL_CAP, False, "c", role="drawn"))
     items += _words(plan, mat, panels, field.right - ASIDE, field.top, caution)
-    return Page("mat", phrase("title.mat", n=number), width, height, tuple(items), (view.drawing,))
+    drawing = replace(view.drawing, alt=mat_alt(plan, mat, view.drawing))
+    return Page("mat", phrase("title.mat", n=number), width, height, tuple(items), (drawing,))
 
 
 def _up_arrow(view: View, panel: Panel, bounds: tuple[float, float, float, float]) -> list[Item]:
@@ -144,16 +148,17 @@ def _words(
     for index, key in enumerate(steps, 1):
         words.tick(phrase(f"mat.{key}", **values), str(index))
         if key == "weed" and any(panel.marks for panel in panels):
-            words.text(phrase("mat.marks"), indent=12.8)
+            words.text(phrase("mat.marks"), indent=12.8, role=Entry("steps"))
             words.gap(TICK_GAP)
     words.gap(2.0)
     words.heading(phrase("mat.panels"))
     for panel in panels:
-        words.items += number_circle((left + 3.4, words.y + STEP_CAP / 2 + 0.6), panel.number)
+        number = number_circle((left + 3.4, words.y + STEP_CAP / 2 + 0.6), panel.number)
+        words.items += in_role(number, Entry("panels", label=True, first=True))
         words.gap(0.6)
-        words.text(shown_text(panel) or phrase("mat.as_drawn"), indent=9.5)
+        words.text(shown_text(panel) or phrase("mat.as_drawn"), indent=9.5, role=Entry("panels"))
         for said in _minded(notes[panel.number]):
-            words.text(said, SMALL_CAP, False, GREY, 9.5)
+            words.text(said, SMALL_CAP, False, GREY, 9.5, role=Entry("panels"))
         words.gap(2.6)
     if any(found.small for found in notes.values()):
         words.text(phrase("mat.ringed"), SMALL_CAP)

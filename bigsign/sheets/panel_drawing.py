@@ -25,7 +25,7 @@ from bigsign.sheets.drawing import (
     trim_outline,
 )
 from bigsign.sheets.grid import scale_text
-from bigsign.sheets.items import Box, Circle, Item, Point, Stroke
+from bigsign.sheets.items import Box, Circle, Item, Point, Stroke, in_role
 from bigsign.sheets.labels import Taken, clashes, label_at
 from bigsign.sheets.metrics import ink_box
 from bigsign.sheets.setout import datum_of
@@ -108,7 +108,7 @@ def draw_panel(plan: Plan, panel: Panel, left: float, top: float, width: float, 
     items += _tape_marks(plan, panel, view, taken)
     items += _joins(plan, panel, view, taken)
     items += _neighbour_numbers(plan, panel, view, taken)
-    return PanelDrawing(tuple(items), view, (x0 - aside, y0 - above, x1 + SIZES, y1 + SIZES + 3.0))
+    return PanelDrawing(tuple(in_role(items, "drawn")), view, (x0 - aside, y0 - above, x1 + SIZES, y1 + SIZES + 3.0))
 
 
 def _height(panel: Panel, top: Point, foot: Point, others: Sequence[Item]) -> list[Item]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bigsign.plan_records import Panel, Plan, Size, Step
+from bigsign.sheets.alt import panel_alt
 from bigsign.sheets.cautions import caution_height, caution_items, split_caution
 from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
-from bigsign.sheets.items import Drawing, Item, Page, Stroke
+from bigsign.sheets.items import Drawing, Entry, Item, Page, Stroke
 from bigsign.sheets.join_list import list_joins
 from bigsign.sheets.join_page import Join, full_size_joins, set_joins
 from bigsign.sheets.labels import clashes
@@ -78,9 +79,10 @@ def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> PanelSheets:
     title = phrase("title.panel", n=panel.number)
     foot = field.bottom - LEGEND
     step = next(step for step in plan.steps if step.kind == "stick" and step.panel == panel.id)
-    items = _head(plan, panel, field, title) + _legend(panel, field)
+    items = _head(plan, panel, field, title)
     joins = [part for part in plan.breaks if panel.id in part.panels]
     details = [(panel, part) for part in full_size_joins(plan, panel, paper)]
+    facts: Column | None = None
     x0, y0, x1, y1 = panel.trim.bounds
     if y1 - y0 > 1.1 * (x1 - x0):
         drawing, words = _beside(plan, panel, field, field.top + share * (foot - field.top), _widths(step, share))
@@ -98,7 +100,6 @@ def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> PanelSheets:
         rest = list_joins(below, plan, panel, joins, foot)
         rest = list_joins(facts, plan, panel, rest, foot - _steps_height(step, words))
         below.y = max(below.y, drawing.taken[3])
-        items += facts.items
         steps = Column(facts.left, facts.y + 1.0, words)
     else:
         drawing = _above(plan, panel, field, field.top + share * (foot - field.top))
@@ -109,9 +110,12 @@ def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> PanelSheets:
         below.gap(3.0)
         rest = list_joins(below, plan, panel, joins, foot)
         steps = Column(field.left + half + 8.0, top, field.width - half - 8.0)
-    items += [*drawing.items, *below.items]
+    # read in this order: the drawing, what the panel is, its joins, its steps
+    columns = [below] if facts is None else [facts, below] if share == 1 else [below, facts]
+    items += [*drawing.items, *(item for column in columns for item in column.items)]
     pages: list[Page] = []
-    drawings: list[Drawing] = [drawing.view.drawing]
+    shown = drawing.view.drawing
+    drawings = [replace(shown, alt=panel_alt(plan, panel, join_letters(plan), shown))]
     steps.heading(phrase("panel.steps", n=step.n))
     pieces = _step_pieces(step)
     while True:
@@ -125,6 +129,8 @@ def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> PanelSheets:
             columns = [steps] if pages else [below, steps]
             made, more, details = _details(plan, details, columns, field, foot)
             items, drawings = [*items, *made], [*drawings, *more]
+        if not pages:
+            items = [*items, *_legend(panel, field)]
         pages.append(Page("panel", title, width, height, tuple(items), tuple(drawings), panel.id))
         if last:
             return PanelSheets(tuple(pages), tuple(details))
@@ -220,7 +226,7 @@ def _head(plan: Plan, panel: Panel, field: Field, title: str) -> list[Item]:
         items += areas(view.shape(other.trim).simplify(0.05), BLACK if own else "#dddddd", None)
     words = phrase("panel.where")
     x = field.right - size[0] - 2.0
-    items.append(line((x, MARGIN + 2.0 + KEY[1] / 2 + SMALL_CAP / 2), words, SMALL_CAP, False, "r", GREY))
+    items.append(line((x, MARGIN + 2.0 + KEY[1] / 2 + SMALL_CAP / 2), words, SMALL_CAP, False, "r", GREY, role="again"))
     room = x - text_width(words, SMALL_CAP) - 8.0 - (field.left + text_width(title, 5.0, True) + 5.0)
     note = shorten(shown_text(panel), STEP_CAP, room) if shown_text(panel) else ""
     return [*title_items(title, note), *items]
@@ -298,7 +304,7 @@ def _legend(panel: Panel, field: Field) -> list[Item]:
     x = field.left
     for key, width in zip(keys, widths, strict=True):
         out += _sample(key, x, base - SMALL_CAP / 2, panel.colour)
-        out.append(line((x + 10.0, base), phrase(f"legend.{key}"), SMALL_CAP))
+        out.append(line((x + 10.0, base), phrase(f"legend.{key}"), SMALL_CAP, role=Entry("key", first=True)))
         x += width + space
     return out
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bigsign.plan_records import FromReference, Level, Panel, Plan
+from bigsign.sheets.alt import setout_alt
 from bigsign.sheets.balloons import RADIUS, number_circle
 from bigsign.sheets.dimensions import (
     Datum,
@@ -28,13 +30,13 @@ from bigsign.sheets.drawing import (
     trim_outline,
 )
 from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
-from bigsign.sheets.items import Box, Item, Page
+from bigsign.sheets.items import Box, Item, Page, in_role
 from bigsign.sheets.labels import Taken, label_at
 from bigsign.sheets.metrics import ink_box
-from bigsign.sheets.style import BLACK, SMALL_CAP
-from bigsign.sheets.table import cell_table, distance_words
+from bigsign.sheets.style import BLACK, GREY, SMALL_CAP
+from bigsign.sheets.table import cell_table, distance_words, tape_words
 from bigsign.sheets.views import View, best_scale
-from bigsign.sheets.writing import Column, line, rectangle, text_width
+from bigsign.sheets.writing import LEADING, Column, line, rectangle, text_width, wrap
 from bigsign.units import TapeLength
 from bigsign.wording import phrase
 
@@ -103,7 +105,8 @@ def setout_pages(plan: Plan, paper: str) -> list[Page]:
     # Tables stand below a wide drawing where they take less than half of the page.
     tabled = [rows, strikes, *([registers] if registers else [])]
     lines = [len(part) if len(part) <= ONE_COLUMN else -(-len(part) // 2) for part in tabled]
-    need = 0.0 if tall else sum(16.0 + TABLE_ROW * count for count in lines)
+    note = tape_words(plan)
+    need = 0.0 if tall else sum(16.0 + TABLE_ROW * count for count in lines) + 2 * SMALL_CAP
     scales = {}
     for landscape in (False, True):
         field = page_field(paper, landscape)
@@ -117,27 +120,30 @@ def setout_pages(plan: Plan, paper: str) -> list[Page]:
     view = View((0.0, 0.0, width, height), (field.left + aside + max(0.0, slack / 2), field.top + above), scale)
     title = phrase("title.setout")
     items = title_items(title, phrase("setout.note"))
-    items += _drawing(plan, view, field)
+    items += in_role(_drawing(plan, view, field), "drawn")
     # Tables stand below the drawing, and below its column of figures where that is longer than the board.
     bottom = max(view.paper_box[3] + FOOT, view.paper_box[1] + min(down_length(y), field.bottom)) + 2.0
     pages: list[Page] = []
     if tall:
-        tables = _Tables(Column(field.right - ASIDE, field.top, ASIDE), field.bottom)
+        tables = _Tables(Column(field.right - ASIDE, field.top, ASIDE), field.bottom, note)
     else:
-        tables = _Tables(Column(field.left, bottom, field.width), field.bottom)
+        tables = _Tables(Column(field.left, bottom, field.width), field.bottom, note)
     tables.put(phrase("setout.strike"), _strike_head(), (0.24, 0.42, 0.34), strikes)
     tables.put(phrase("setout.marks"), _mark_head(plan), (0.16, 0.42, 0.42), rows)
     if registers:
         columns = [*_mark_head(plan), phrase("setout.between")]
         tables.put(phrase("setout.register"), columns, (0.12, 0.34, 0.34, 0.2), registers)
-    pages.append(Page("setout", title, page_w, page_h, (*items, *tables.items), (view.drawing,)))
+    tables.end()
+    drawing = replace(view.drawing, alt=setout_alt(plan, len(strikes), view.drawing))
+    pages.append(Page("setout", title, page_w, page_h, (*items, *tables.items), (drawing,)))
     field = page_field(paper)
     page_w, page_h = page_size(paper)
     while tables.left_over:
         title = phrase("title.marks")
-        more = _Tables(Column(field.left, field.top, field.width), field.bottom)
+        more = _Tables(Column(field.left, field.top, field.width), field.bottom, note)
         for heading, head, shares, left in tables.left_over:
             more.put(heading, head, shares, left)
+        more.end()
         pages.append(Page("setout", title, page_w, page_h, (*title_items(title), *more.items)))
         tables = more
     return pages
@@ -146,13 +152,21 @@ def setout_pages(plan: Plan, paper: str) -> list[Page]:
 class _Tables:
     """Tables set one below the other in a column; what finds no room is left over for the next page.
 
-    In a wide column a table of many rows runs in two columns side by side.
+    In a wide column a table of many rows runs in two columns side by side. The ``note`` stands below the last.
     """
 
-    def __init__(self, column: Column, bottom: float) -> None:
-        self.column, self.bottom = column, bottom
+    def __init__(self, column: Column, bottom: float, note: str) -> None:
+        self.column, self.note = column, note
+        self.bottom = bottom - LEADING * SMALL_CAP * len(wrap(note, SMALL_CAP, column.width))
         self.items: list[Item] = []
         self.left_over: list[tuple[str, Sequence[str], Sequence[float], Sequence[Sequence[str]]]] = []
+
+    def end(self) -> None:
+        """Set the note, unless tables are left over for the next page."""
+        if not self.left_over:
+            self.column.y = min(self.column.y - 3.0, self.bottom)
+            self.column.text(self.note, SMALL_CAP, False, GREY)
+            self.items += self.column.items
 
     def put(
         self, heading: str, head: Sequence[str], shares: Sequence[float], rows: Sequence[Sequence[str]]
@@ -170,11 +184,12 @@ class _Tables:
         two = column.width > 150.0 and len(rows) > ONE_COLUMN
         half = (column.width - 8.0) / 2 if two else column.width
         parts = [rows[: -(-len(rows) // 2)], rows[-(-len(rows) // 2) :]] if two else [rows]
-        reached, done = lines.y, []
+        reached, before, done = lines.y, 0, []
         for index, part in enumerate(parts):
             left = column.left + index * (half + 8.0)
-            made, y, count = cell_table(left, lines.y, [half * s for s in shares], head, part, self.bottom)
+            made, y, count = cell_table(left, lines.y, [half * s for s in shares], head, part, self.bottom, before)
             self.items += made
+            before += count
             reached = max(reached, y)
             done.append(part[count:])
         rest = [row for part in done for row in part]

@@ -8,14 +8,14 @@ from itertools import pairwise
 from bigsign.plan_records import EdgeDistance, Panel, Plan
 from bigsign.sheets.balloons import number_circle
 from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
-from bigsign.sheets.items import Item, Page, Stroke
+from bigsign.sheets.items import Cell, Item, Page, Role, Stroke, in_role
 from bigsign.sheets.metrics import can_show
 from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, PALE, SMALL_CAP, STEP_CAP, film_fill, is_pale
 from bigsign.sheets.views import View, areas
 from bigsign.sheets.writing import LEADING, line, wrap
 from bigsign.wording import phrase, place_said
 
-__all__ = ["cell_table", "distance_words", "panel_table", "shown_text"]
+__all__ = ["cell_table", "distance_words", "panel_table", "shown_text", "tape_words"]
 
 ROW, TALLEST_ROW = 15.0, 30.0
 MOST_LINES = 5  # of a panel's text
@@ -33,6 +33,16 @@ COLUMNS = (  # head, share of the width
 def distance_words(distance: EdgeDistance, axis: str) -> str:
     """Return a distance as words: "3 1/4 in from left", "2 in right of middle"."""
     return place_said(distance.edge, distance.length.shown, axis, short=True)
+
+
+def tape_words(plan: Plan) -> str:
+    """Return by how much the tape itself may be off, by the rules for tapes of its unit."""
+    found = plan.tape_error
+    if plan.tape_step.unit == "in" and found.handbook_44 is not None:
+        error, rule = found.handbook_44.tape, "handbook_44"
+    else:
+        error, rule = f"{found.class_ii.mm:.1f} mm", "class_ii"
+    return phrase("tape.error", error=error, over=found.over.shown, rule=phrase(f"tape.{rule}"))
 
 
 def shown_text(panel: Panel) -> str:
@@ -55,8 +65,8 @@ def panel_table(plan: Plan, paper: str) -> list[Page]:
     for start in range(0, len(panels), per_page):
         items = title_items(title, phrase("table.note"))
         y = _head(items, field)
-        for panel in panels[start : start + per_page]:
-            _row(items, field, plan, panel, y, row)
+        for index, panel in enumerate(panels[start : start + per_page], 1):
+            items += _row(field, plan, panel, index, y, row)
             y += row
         pages.append(Page("panels", title, width, height, tuple(items)))
     return pages
@@ -70,23 +80,27 @@ def _lefts(field: Field) -> list[float]:
 
 
 def _head(items: list[Item], field: Field) -> float:
-    for left, (key, _) in zip(_lefts(field), COLUMNS, strict=False):
-        items.append(line((left + 1.0, field.top + SMALL_CAP), phrase(key), SMALL_CAP, False, "l", GREY))
+    for column, (left, (key, _)) in enumerate(zip(_lefts(field), COLUMNS, strict=False)):
+        at = (left + 1.0, field.top + SMALL_CAP)
+        items.append(line(at, phrase(key), SMALL_CAP, False, "l", GREY, role=Cell(0, column)))
     y = field.top + SMALL_CAP + 1.8
     items.append(Stroke(((field.left, y), (field.right, y)), FINE, BLACK))
     return y
 
 
-def _row(items: list[Item], field: Field, plan: Plan, panel: Panel, y: float, row: float) -> None:
+def _row(field: Field, plan: Plan, panel: Panel, index: int, y: float, row: float) -> list[Item]:
+    """Return the ``index``-th row of a page, from 1, which is ``row`` mm high."""
     lefts = _lefts(field)
     middle = y + row / 2
-    items += number_circle((lefts[0] + 5.0, middle), panel.number)
+    items = in_role(number_circle((lefts[0] + 5.0, middle), panel.number), Cell(index, 0))
     items += _thumbnail(panel, (lefts[1] + 1.0, y + 2.0, lefts[2] - 2.0, y + row - 2.0))
-    for left, cell in zip(lefts[2:], _cells(plan, panel, lefts), strict=False):
+    for column, (left, cell) in enumerate(zip(lefts[2:], _cells(plan, panel, lefts), strict=False), 2):
         base = middle - (len(cell) - 1) * LEADING * STEP_CAP / 2 + STEP_CAP / 2
-        for index, part in enumerate(cell):
-            items.append(line((left + 1.0, base + index * LEADING * STEP_CAP), part, STEP_CAP))
+        for at, part in enumerate(cell):
+            where = (left + 1.0, base + at * LEADING * STEP_CAP)
+            items.append(line(where, part, STEP_CAP, role=Cell(index, column)))
     items.append(Stroke(((field.left, y + row), (field.right, y + row)), HAIR, PALE))
+    return items
 
 
 def _cells(plan: Plan, panel: Panel, lefts: Sequence[float]) -> list[list[str]]:
@@ -120,13 +134,23 @@ def _thumbnail(panel: Panel, box: tuple[float, float, float, float]) -> list[Ite
 
 
 def cell_table(
-    left: float, top: float, widths: Sequence[float], head: Sequence[str], rows: Sequence[Sequence[str]], bottom: float
+    left: float,
+    top: float,
+    widths: Sequence[float],
+    head: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    bottom: float,
+    before: int = 0,
 ) -> tuple[list[Item], float, int]:
-    """Return a plain table, the y below it, and how many of its rows found room above ``bottom``."""
+    """Return a plain table, the y below it, and how many of its rows found room above ``bottom``.
+
+    ``before``: so many rows of the same table stand beside it, to be read before; its heads are then read no more.
+    """
     items: list[Item] = []
     x = left
-    for title, width in zip(head, widths, strict=True):
-        items.append(line((x + 1.0, top + SMALL_CAP), title, SMALL_CAP, False, "l", GREY))
+    for column, (title, width) in enumerate(zip(head, widths, strict=True)):
+        role: Role = "again" if before else Cell(0, column)
+        items.append(line((x + 1.0, top + SMALL_CAP), title, SMALL_CAP, False, "l", GREY, role=role))
         x += width
     y = top + SMALL_CAP + 1.8
     right = left + sum(widths)
@@ -141,7 +165,8 @@ def cell_table(
         for index, (cell, width) in enumerate(zip(cells, widths, strict=True)):
             for at, part in enumerate(cell):
                 base = y + 1.5 + STEP_CAP + at * LEADING * STEP_CAP
-                items.append(line((x + 1.0, base), part, STEP_CAP, index == 0))
+                place = Cell(before + done + 1, index)
+                items.append(line((x + 1.0, base), part, STEP_CAP, index == 0, role=place))
             x += width
         y += height
         items.append(Stroke(((left, y), (right, y)), HAIR, PALE))

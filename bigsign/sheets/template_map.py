@@ -5,7 +5,7 @@ from __future__ import annotations
 from bigsign.plan_records import Plan
 from bigsign.sheets.drawing import board, pale_film
 from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
-from bigsign.sheets.items import Box, Circle, Item, Page, Stroke
+from bigsign.sheets.items import Box, Circle, Entry, Item, Page, Stroke
 from bigsign.sheets.style import BLACK, BREAK, CHAIN, FINE, FIRM, GREY, HAIR, PALE, SMALL_CAP, STEP_CAP, film_tint
 from bigsign.sheets.template import Grid, row_name
 from bigsign.sheets.template_tile import DOTS
@@ -159,6 +159,6 @@ def _key(plan: Plan, field: Field) -> list[Item]:
         else:
             dash: dict[str, tuple[float, ...]] = {"trim": (), "break": BREAK, "hinge": CHAIN, "join": DOTS}
             out.append(Stroke(straight, HAIR if key == "join" else FINE, BLACK, dash[key]))
-        out.append(line((x + 10.0, base), phrase(f"template.key.{key}"), SMALL_CAP))
+        out.append(line((x + 10.0, base), phrase(f"template.key.{key}"), SMALL_CAP, role=Entry("key", first=True)))
         x += width + space
     return out

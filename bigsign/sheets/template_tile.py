@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -10,9 +10,10 @@ from shapely.geometry import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from bigsign.plan_records import Panel, Plan
+from bigsign.sheets.alt import tile_alt
 from bigsign.sheets.drawing import break_line, cross, register_mark_names
 from bigsign.sheets.grid import scale_text
-from bigsign.sheets.items import Box, Circle, Drawing, Item, Page, Point, Stroke
+from bigsign.sheets.items import Box, Circle, Drawing, Item, Page, Point, Stroke, in_role
 from bigsign.sheets.labels import Taken, label_at
 from bigsign.sheets.style import (
     BLACK,
@@ -68,7 +69,7 @@ def tile_page(plan: Plan, grid: Grid, tile: Tile, film: FilmDrawn, size: tuple[f
     """Return a sheet without its title block; ``size`` is the paper's."""
     view = View(tile.sign_box, tile.paper_origin, 1.0)
     window = shapely.box(*tile.sign_box)
-    items: list[Item] = _head(tile, size)
+    items: list[Item] = []
     edges: list[BaseGeometry] = []
     for shape, inner, tint in zip(film.shapes, film.inner, film.tints, strict=True):
         if shape.intersects(window):
@@ -93,8 +94,10 @@ def tile_page(plan: Plan, grid: Grid, tile: Tile, film: FilmDrawn, size: tuple[f
     items += _hinge_names(view, plan, tile, taken)
     items += _numbers(view, plan, tile, taken)
     drawing = Drawing(1.0, tile.sign_box, view.paper_box)
+    shown = [panel.number for panel in plan.panels if panel.film.intersects(window)]
+    drawing = replace(drawing, alt=tile_alt(plan, grid, tile, shown, drawing))
     title = phrase("template.sheet", label=tile.label)
-    return Page("template", title, *size, tuple(items), (drawing,))
+    return Page("template", title, *size, (*_head(tile, size), *in_role(items, "drawn")), (drawing,))
 
 
 def _head(tile: Tile, size: tuple[float, float]) -> list[Item]:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from bigsign.plan_records import Plan, Step
 from bigsign.sheets.cautions import caution_height, caution_items, split_caution
 from bigsign.sheets.grid import Field, page_field, page_size, title_items
-from bigsign.sheets.items import Item, Page, Stroke
+from bigsign.sheets.items import Entry, Item, Page, Stroke
 from bigsign.sheets.style import HAIR, PALE, STEP_CAP
 from bigsign.sheets.writing import TICK_GAP, Column, line, tick_box
 from bigsign.wording import phrase
@@ -86,16 +86,18 @@ def _sticks(plan: Plan, group: Sequence[Step], field: Field, y: float) -> tuple[
         assert step.panel is not None
         x, base = column.left + (index % ACROSS) * pitch, column.y + (index // ACROSS) * ROW_PITCH + STEP_CAP
         items.append(tick_box(x, base))
-        items.append(line((x + 5.2, base), f"{step.n}", STEP_CAP, True))
-        items.append(line((x + 12.8, base), phrase("title.panel", n=plan.panel(step.panel).number), STEP_CAP))
+        label = Entry("steps", label=True, first=True)
+        items.append(line((x + 5.2, base), f"{step.n}", STEP_CAP, True, role=label))
+        words = phrase("title.panel", n=plan.panel(step.panel).number)
+        items.append(line((x + 12.8, base), words, STEP_CAP, role=Entry("steps")))
     column.gap(-(-len(group) // ACROSS) * ROW_PITCH)
     return _ended(items, field, column.y)
 
 
 def _label(field: Field, y: float, numbers: str, kind: str) -> list[Item]:
     return [
-        line((field.left, y + STEP_CAP), phrase(f"step.{kind}"), STEP_CAP, True),
-        line((field.left + LABEL - 4.0, y + STEP_CAP), numbers, STEP_CAP, False, "r"),
+        line((field.left, y + STEP_CAP), phrase(f"step.{kind}"), STEP_CAP, True, role="H2"),
+        line((field.left + LABEL - 4.0, y + STEP_CAP), numbers, STEP_CAP, False, "r", role="H2"),
     ]
 
 

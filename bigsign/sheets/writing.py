@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from bigsign.sheets.items import Area, Item, Point, Run, Stroke, Text
+from bigsign.sheets.items import Area, Entry, Item, Point, Role, Run, Stroke, Text
 from bigsign.sheets.metrics import run_width
 from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, PALE, SMALL_CAP, STEP_CAP
 
@@ -66,12 +66,13 @@ def line(
     align: str = "l",
     colour: str = BLACK,
     turned: bool = False,
+    role: Role | None = None,
 ) -> Text:
     """Return a line of text; ``at`` is on the baseline at its left end, middle or right end (``align`` l, c, r)."""
     runs, width = runs_of(text, cap, bold)
     back = {"l": 0.0, "c": width / 2, "r": width}[align]
     start = (at[0], at[1] + back) if turned else (at[0] - back, at[1])
-    return Text(start, runs, colour, turned)
+    return Text(start, runs, colour, turned, role)
 
 
 def wrap(text: str, cap: float, width: float, bold: bool = False) -> list[str]:
@@ -130,12 +131,20 @@ class Column:
         self.y += height
 
     def text(
-        self, text: str, cap: float = STEP_CAP, bold: bool = False, colour: str = BLACK, indent: float = 0.0
+        self,
+        text: str,
+        cap: float = STEP_CAP,
+        bold: bool = False,
+        colour: str = BLACK,
+        indent: float = 0.0,
+        role: Role | None = None,
     ) -> None:
-        """Set a paragraph."""
+        """Set a paragraph, or what ``role`` says it is."""
         for part in wrap(text, cap, self.width - indent, bold):
-            self.items.append(line((self.left + indent, self.y + cap), part, cap, bold, "l", colour))
+            self.items.append(line((self.left + indent, self.y + cap), part, cap, bold, "l", colour, role=role))
             self.y += LEADING * cap
+            if isinstance(role, Entry):
+                role = Entry(role.of, role.label)
 
     def rule(self, colour: str = PALE) -> None:
         """Draw a thin rule across the column."""
@@ -143,18 +152,19 @@ class Column:
 
     def heading(self, text: str) -> None:
         """Set a heading with a rule below it."""
-        self.text(text, STEP_CAP, True)
+        self.text(text, STEP_CAP, True, role="H2")
         self.gap(-0.6)
         self.rule(BLACK)
         self.gap(2.2)
 
     def fact(self, label: str, value: str, indent: float, note: str = "") -> None:
         """Set a small grey label, its value beside it from ``indent`` on, a small note, and a rule below."""
-        self.items.append(line((self.left, self.y + STEP_CAP), label, SMALL_CAP, False, "l", GREY))
-        self.text(value, indent=indent)
+        name = Entry("facts", label=True, first=True)
+        self.items.append(line((self.left, self.y + STEP_CAP), label, SMALL_CAP, False, "l", GREY, role=name))
+        self.text(value, indent=indent, role=Entry("facts"))
         if note:
             self.gap(-0.4)
-            self.text(note, SMALL_CAP, False, GREY, indent)
+            self.text(note, SMALL_CAP, False, GREY, indent, Entry("facts"))
         self.gap(-0.5)
         self.rule()
         self.gap(1.5)
@@ -164,9 +174,10 @@ class Column:
         self.items.append(tick_box(self.left, self.y + STEP_CAP))
         indent = 5.2
         if number:
-            self.items.append(line((self.left + indent, self.y + STEP_CAP), number, STEP_CAP, True))
+            name = Entry("steps", label=True, first=True)
+            self.items.append(line((self.left + indent, self.y + STEP_CAP), number, STEP_CAP, True, role=name))
             indent += 7.6
-        self.text(text, indent=indent)
+        self.text(text, indent=indent, role=Entry("steps", first=not number))
         self.gap(TICK_GAP)
 
     def tick_height(self, text: str, number: str = "") -> float:

@@ -10,11 +10,12 @@ from dataclasses import replace
 from bigsign.presets.cautions import Caution
 from bigsign.wording.english import ENGLISH
 from bigsign.wording.german import GERMAN_STEPS
+from bigsign.wording.german_alt import GERMAN_ALT
 from bigsign.wording.german_sheets import GERMAN_SHEETS
 
 __all__ = ["languages", "phrase", "said_cautions", "speaking"]
 
-_CATALOGUES = {"en": ENGLISH, "de": {**GERMAN_STEPS, **GERMAN_SHEETS}}
+_CATALOGUES = {"en": ENGLISH, "de": {**GERMAN_STEPS, **GERMAN_SHEETS, **GERMAN_ALT}}
 _SPOKEN: ContextVar[str] = ContextVar("language", default="en")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bigsign.wording.english_alt import ALT
 from bigsign.wording.english_sheets import SHEETS
 from bigsign.wording.english_slip import SLIP
 from bigsign.wording.english_template import TEMPLATE
@@ -123,4 +124,4 @@ STEPS: dict[str, str] = {
 #: Signal words (ANSI Z535); the texts of cautions themselves are data, in presets.
 SIGNALS = {f"signal.{word}": word for word in ("DANGER", "WARNING", "CAUTION", "NOTICE")}
 
-ENGLISH: dict[str, str] = {**SIGNALS, **STEPS, **SHEETS, **SLIP, **TEMPLATE, **TROUBLE}
+ENGLISH: dict[str, str] = {**SIGNALS, **STEPS, **SHEETS, **SLIP, **TEMPLATE, **TROUBLE, **ALT}

@@ -17,7 +17,6 @@ SHEETS: dict[str, str] = {
     "block.inches": "inches",
     "block.millimetres": "millimetres",
     "block.no_drawing": "FULL SIZE",
-    "alt.drawing": "Drawing, {page}, {scale}",
     # titles
     "title.cover": "The sign",
     "title.guide": "assembly guide",

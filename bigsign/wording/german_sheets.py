@@ -16,7 +16,6 @@ GERMAN_SHEETS: dict[str, str] = {
     "block.inches": "Zoll",
     "block.millimetres": "Millimeter",
     "block.no_drawing": "FULL SIZE",
-    "alt.drawing": "Zeichnung, {page}, {scale}",
     "title.cover": "Das Schild",
     "title.guide": "Montageanleitung",
     "title.begin": "Vor dem Anfang",
@@ -155,7 +154,7 @@ GERMAN_SHEETS: dict[str, str] = {
     "legend.break": "Trennlinie",
     "legend.hinge": "Scharnier",
     "legend.level": "Linie",
-    "slip.fine": "Nichts Besonderes.",
+    "slip.fine": "Dieser Abstand braucht nichts Besonderes.",
     "slip.may": "Diesen Abstand vor dem Anreiben prüfen.",
     "slip.shows.edge": "Teil {n} mit einem Kartonstreifen dieser Breite setzen, der an Teil {other} liegt.",
     "slip.shows.butt": "Teil {n} vor dem Anreiben neben Teil {other} anheften und den Abstand mit dem Auge "
@@ -167,9 +166,14 @@ GERMAN_SHEETS: dict[str, str] = {
     "unten und um {tilt} schief liegen, von Ende zu Ende seiner längeren Seite.",
     "slip.figures": "Jede Zahl ist der zu erwartende Fehler eines Abstands in mm; kaum einer ist größer als "
     "das Doppelte. In Klammern: der schlimmste Fall, wenn alles bis zur Grenze verrutscht.",
-    "slip.grey": "Grau: das kann man sehen, denn der doppelte Fehler ist mehr als ein Viertel des Abstands"
-    " (übliche Praxis, ohne Quelle). Stöße in Wörtern stehen zuerst: dort sieht das Auge "
-    "zuerst hin.",
+    "slip.grey": "Umrandet: der Weg, den die Blätter der Teile gehen. Was zu tun ist, gilt nur für diesen. Grau: auf "
+    "diesem Weg kann man den Fehler sehen, denn doppelt ist er mehr als ein Viertel des Abstands (übliche Praxis, ohne "
+    "Quelle). Stöße in Wörtern stehen zuerst: dort sieht das Auge zuerst hin.",
+    "slip.own": "{way}: {advice}",
+    "slip.tape": "{tape} In den Zahlen ist das nicht enthalten: beide Teile eines Stoßes teilen es.",
+    "tape.error": "Das Maßband selbst darf auf {over} um {error} falsch sein ({rule}): alles mit demselben messen.",
+    "tape.handbook_44": "NIST Handbook 44, 5.52",
+    "tape.class_ii": "2014/32/EU, Klasse II",
     "slip.join": "Stoß",
     "slip.panels": "Teile",
     "slip.gap": "Abstand",
@@ -187,8 +191,7 @@ GERMAN_SHEETS: dict[str, str] = {
     "Marken, um {edge} mm ({edge_worst} mm) von den Kanten.",
     "slip.ways": "Von Kanten: jedes Teil wird für sich gemessen. Gestoßen: jedes wird an den Nachbarn "
     "gelegt, der an seinem engsten Stoß schon oben ist. Mit Marken: jedes liegt mitten auf "
-    "den Passmarken aller Nachbarn, die schon oben sind. Was zu tun ist, gilt für den Weg, "
-    "den die Blätter der Teile gehen.",
+    "den Passmarken aller Nachbarn, die schon oben sind.",
     "title.template": "Schablone in wahrer Größe",
     "template.note": "Plan der Blätter, und wie sie verbunden werden",
     "template.sheet": "Schablone {label}",

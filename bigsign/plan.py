@@ -13,7 +13,7 @@ from bigsign.placing.hinges import panel_hinge
 from bigsign.placing.marks import place_marks
 from bigsign.placing.place import PlacedPanel, Placing, place, tape_marks
 from bigsign.placing.rulers import Rulers
-from bigsign.plan_assembly import assemble_panels, mat_sheets, sign_frame, total_measures, with_marks
+from bigsign.plan_assembly import assemble_panels, mat_sheets, sign_frame, site_frame, total_measures, with_marks
 from bigsign.plan_check import check_plan
 from bigsign.plan_records import Hinge, Plan, PlanEdge
 from bigsign.project import DrawingSpec, Project
@@ -75,7 +75,7 @@ def plan_lettering(project: Project, artwork: Artwork, lettering: Lettering, pro
 def _plan_lettering(
     project: Project, artwork: Artwork, lettering: Lettering, progress: Progress | None = None
 ) -> Plan:
-    from bigsign.making import weeding_findings
+    from bigsign.making import materials, weeding_findings
     from bigsign.nesting import NestItem, nest
     from bigsign.work.slip import slip_joins
     from bigsign.work.steps import make_steps
@@ -109,14 +109,15 @@ def _plan_lettering(
     mats = mat_sheets(project, nesting)
     hinged = hinges(project, placing, order)
     panels = assemble_panels(project, artwork, lettering, placing, order, nesting, hinged, marks)
-    sign = sign_frame(project)
+    sign, site = sign_frame(project), site_frame(project, artwork)
     taped = tape_marks(placing.panels, rulers)
     say("writing down the steps")
-    steps = make_steps(panels, placing.breaks, sign, taped, mats, project.film, marks)
+    steps = make_steps(panels, placing.breaks, sign, site, taped, project.film, marks)
     numbered = {step.panel: step.n for step in steps if step.kind == "stick"}
     return Plan(
         project=project,
         sign=sign,
+        site=site,
         tape_step=project.plan.tape_step,
         measures=total_measures(splitting, lettering),
         search=tuple(tree.report for tree in splitting.trees),
@@ -146,6 +147,13 @@ def _plan_lettering(
         fragments=plan_fragments(splitting),
         slip=slip_joins(panels, placing.breaks, project.slip, project.plan.tape_step),
         marks=marks,
+        materials=materials(
+            panels,
+            mats,
+            len(taped) + (len(marks) if site.may_be_fresh else 0),
+            project.plan.tape_step,
+            heat=project.film.kind == "heat",
+        ),
     )
 
 

@@ -10,11 +10,14 @@ from typing import TYPE_CHECKING
 import shapely
 from shapely.affinity import affine_transform
 from shapely.geometry import LineString, MultiLineString, MultiPolygon, Polygon, box
+from shapely.geometry.base import BaseGeometry
 from shapely.ops import linemerge
 
 from bigsign.artwork.pieces import Artwork
+from bigsign.colours import is_dark
 from bigsign.placing.place import PlacedPanel, Placing
 from bigsign.placing.rulers import Rulers
+from bigsign.plan_needs import SiteFrame
 from bigsign.plan_records import CheckMeasure, Hinge, MatSheet, Neighbour, Panel, Point, RegisterMark, SignFrame, Size
 from bigsign.project import Project
 from bigsign.reading.lettering import Bounds, Lettering
@@ -26,7 +29,7 @@ from bigsign.wording import phrase
 if TYPE_CHECKING:
     from bigsign.nesting.records import Nesting
 
-__all__ = ["assemble_panels", "mat_sheets", "panel_text", "sign_frame", "total_measures", "with_marks"]
+__all__ = ["assemble_panels", "mat_sheets", "panel_text", "sign_frame", "site_frame", "total_measures", "with_marks"]
 
 SIDES = ("left", "top", "right", "bottom")
 
@@ -44,6 +47,23 @@ def sign_frame(project: Project) -> SignFrame:
         board.margin,
         board.reference,
     )
+
+
+def site_frame(project: Project, artwork: Artwork) -> SiteFrame:
+    """Return the place the sign goes to, with the shares of the board that film covers."""
+    site = project.site
+    foot = None if site.foot is None else to_tape(site.foot, project.plan.tape_step)
+    films = [piece.shape for piece in artwork.pieces]
+    dark = [piece.shape for piece in artwork.pieces if is_dark(piece.colour)]
+    covered, under_dark = (_percent(shapely.union_all(found), project.board.outline) for found in (films, dark))
+    return SiteFrame(
+        site.surface, site.old_paint, site.fresh_paint, site.solvent, foot, site.hung, site.street, covered, under_dark
+    )
+
+
+def _percent(part: BaseGeometry, whole: Polygon) -> int:
+    """Return a share in whole per cent, rounded up: what is over half never reads as half."""
+    return math.ceil(round(100 * part.area / whole.area, 6))
 
 
 def total_measures(splitting: Splitting, lettering: Lettering) -> Measures:

@@ -17,6 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from bigsign.plan_check_marks import check_marks
+from bigsign.plan_check_materials import check_materials
 from bigsign.plan_records import CutLine, Panel, Plan
 from bigsign.tolerances import TOLERANCES
 
@@ -39,6 +40,7 @@ def check_plan(plan: Plan) -> list[str]:
         *_check_mats(plan),
         *_check_work(plan),
         *check_marks(plan),
+        *check_materials(plan),
     ]
 
 

@@ -14,6 +14,7 @@ from shapely.geometry import Point as ShapelyPoint
 
 from bigsign.artwork.pieces import Piece
 from bigsign.findings import Finding
+from bigsign.plan_needs import Materials, SiteFrame
 from bigsign.reading.lettering import Bounds, Glyph, Line, Word
 from bigsign.splitting.tree import Measures, SearchReport
 from bigsign.units import TapeLength, TapeStep
@@ -358,6 +359,7 @@ class Plan:
 
     project: Project
     sign: SignFrame
+    site: SiteFrame
     tape_step: TapeStep
     measures: Measures
     search: tuple[SearchReport, ...]
@@ -377,6 +379,7 @@ class Plan:
     fragments: tuple[tuple[str, str, Polygon], ...] = field(default=())  # (id, piece id, shape)
     slip: tuple[SlipJoin, ...] = ()
     marks: tuple[RegisterMark, ...] = ()
+    materials: Materials = field(default_factory=Materials)
 
     def panel(self, panel_id: str) -> Panel:
         """Return the panel with that id; KeyError if there is none."""

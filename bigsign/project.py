@@ -24,6 +24,7 @@ __all__ = [
     "PlanSettings",
     "Project",
     "SeamSettings",
+    "Site",
     "SlipSettings",
     "Weights",
     "Wish",
@@ -182,6 +183,23 @@ class MarkSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class Site:
+    """The [site] table: what the sign goes on and where. None: not known.
+
+    ``surface``: painted, bare or glass. ``foot``: height of the board's lower edge above where one stands at work, mm;
+    None: on a bench, or standing on the floor. ``hung``: it hangs or meets wind. ``street``: drivers see it.
+    """
+
+    surface: str = "painted"
+    old_paint: bool | None = None
+    fresh_paint: bool | None = None
+    solvent: bool = True
+    foot: float | None = None
+    hung: bool | None = None
+    street: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Project:
     """Everything a plan is made from. ``blocks`` bottom to top, in the order the project file has them.
 
@@ -203,3 +221,4 @@ class Project:
     slip: SlipSettings = SlipSettings()
     given: Given | None = None
     marks: MarkSettings = MarkSettings()
+    site: Site = Site()

@@ -27,6 +27,7 @@ from bigsign.project import (
     PlanSettings,
     Project,
     SeamSettings,
+    Site,
     SlipSettings,
     Weights,
     Wish,
@@ -45,7 +46,9 @@ LARGEST_OVERLAP = 25.4  # mm
 MARK_SIZES = (3.0, 25.4)  # mm: smaller ones can't be weeded
 LONGEST_NAME = 60  # characters: what a title block has room for
 LATER_TABLES = ("stock", "press")
-TABLES = ("sign", "cutter", "film", "lettering", "artwork", "plan", "reading", "seams", "slip", "weights", "marks")
+TABLES = (
+    "sign", "cutter", "film", "lettering", "artwork", "plan", "reading", "seams", "slip", "weights", "marks", "site",
+)  # fmt: skip
 
 
 def load_project(path: Path | str) -> Project:
@@ -91,6 +94,7 @@ class _Reader(Inputs):
         slip = self.slip(top)
         given = self.given(top)
         marks = self.marks(top)
+        site = self.site(top)
         blocks = self.blocks(top, board)
         if self.faults:
             raise InputError([*self.faults, *self.later])
@@ -98,7 +102,7 @@ class _Reader(Inputs):
             raise NotYetError(self.later)
         return Project(
             sign[0], sign[1], self.path.name, board, cutter, turning, film, tuple(blocks), settings,
-            dict(self.names), self.digest.hexdigest(), slip, given, marks,
+            dict(self.names), self.digest.hexdigest(), slip, given, marks, site,
         )  # fmt: skip
 
     def table(self, top: Table, name: str) -> Table:
@@ -295,6 +299,19 @@ class _Reader(Inputs):
             table.fault("size", f"register marks of {size:g} mm", f"{MARK_SIZES[0]:g} mm to {MARK_SIZES[1]:g} mm")
         table.finish()
         return MarkSettings(use, size)
+
+    def site(self, top: Table) -> Site:
+        table, usual = self.table(top, "site"), Site()
+        surface = table.choice("surface", ("painted", "bare", "glass"), usual.surface)
+        right = "true or false; leave it out if you don't know"
+        known = {key: table.value(key, bool, right) for key in ("old_paint", "fresh_paint", "hung", "street")}
+        for key in ("old_paint", "fresh_paint"):
+            if known[key] and surface != "painted":
+                table.fault(key, f"{key} is true, but the surface is {surface}", 'surface = "painted", or leave it out')
+        solvent = table.flag("solvent", usual.solvent)
+        foot = table.length("foot", zero=True)
+        table.finish()
+        return Site(surface, known["old_paint"], known["fresh_paint"], solvent, foot, known["hung"], known["street"])
 
     def wishes(self, table: Table) -> list[Wish]:
         out = []

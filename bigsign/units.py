@@ -7,13 +7,16 @@ ratios: CSS Values and Units (1 in = 25.4 mm exactly). Source of the rounding: N
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
 
 from bigsign.errors import LengthError
 
-__all__ = ["MM_PER_INCH", "TapeLength", "TapeStep", "on_mark", "parse_length", "parse_tape_step", "to_tape"]
+__all__ = [
+    "MM_PER_INCH", "TapeLength", "TapeStep", "on_mark", "parse_length", "parse_tape_step", "to_tape", "to_tape_up",
+]  # fmt: skip
 
 MM_PER_INCH = 25.4
 
@@ -197,6 +200,21 @@ def to_tape(mm: float, step: TapeStep) -> TapeLength:
         second = TapeStep("mm", Fraction(1)) if step.unit == "in" else TapeStep()
         other = to_tape(mm, second).tape
     return TapeLength(mm, _say(value, step.unit), float(value * unit) - mm, other)
+
+
+def to_tape_up(mm: float, step: TapeStep) -> TapeLength:
+    """Round ``mm`` up to a whole inch or centimetre, in the unit of ``step``: for what is bought, not measured.
+
+    Examples
+    --------
+    >>> to_tape_up(1104.9, TapeStep()).tape
+    '44 in'
+    """
+    unit = Fraction(10) if step.unit == "mm" else _UNIT_MM["in"]
+    up = math.ceil(Fraction(round(mm * 10**6), 10**6) / unit) * unit  # a millionth over a mark is no more than it
+    second = TapeStep("mm" if step.unit == "in" else "in")
+    other = to_tape_up(mm, second).tape if step.both else ""
+    return TapeLength(mm, _say(up / _UNIT_MM[step.unit], step.unit), float(up) - mm, other)
 
 
 def _say(value: Fraction, unit: str) -> str:

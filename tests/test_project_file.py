@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from bigsign.errors import Fault, InputError, NotYetError
 from bigsign.fonts import find_font
-from bigsign.project import DrawingSpec, LetteringSpec, MarkSettings, Project, SlipSettings
+from bigsign.project import DrawingSpec, LetteringSpec, MarkSettings, Project, Site, SlipSettings
 from bigsign.project_file import load_project, missing_characters
 from bigsign.units import TapeStep, parse_length
 
@@ -432,3 +432,32 @@ def test_given_words_are_texts_and_need_a_drawing(tmp_path: Path, words: str) ->
     with pytest.raises(InputError) as caught:
         load(tmp_path, SMALL + f"[reading]\nwords = {words}\n")
     assert "[reading] words" in str(caught.value.faults[0])
+
+
+def test_the_site_is_read_and_not_known_by_default(tmp_path: Path) -> None:
+    assert load(tmp_path, SMALL).site == Site("painted", None, None, True, None, None, None)
+    told = "[site]\nold_paint = true\nfresh_paint = false\nsolvent = false\nfoot = '6 ft'\nhung = true\nstreet = false"
+    assert load(tmp_path, SMALL + told).site == Site("painted", True, False, False, 1828.8, True, False)
+    assert load(tmp_path, SMALL + "[site]\nsurface = 'glass'\nfoot = '0 in'\nold_paint = false").site == Site(
+        "glass", False, foot=0.0
+    )
+
+
+@pytest.mark.parametrize(
+    ("table", "said"),
+    [
+        ("surface = 'wood'", "surface is 'wood', stand.toml line 11 [site] surface, one of: painted, bare, glass"),
+        ("surface = 'glas'", "did you mean 'glass'?"),
+        ("old_paint = 'yes'", "true or false; leave it out if you don't know"),
+        ("hung = 1", "hung is 1"),
+        ("foot = '-1 in'", "a length of nought or more"),
+        ("foot = 6", "has no unit"),
+        ("floor = '6 ft'", "unknown key 'floor'"),
+        ("surface = 'glass'\nold_paint = true", "old_paint is true, but the surface is glass"),
+        ("surface = 'bare'\nfresh_paint = true", "fresh_paint is true, but the surface is bare"),
+    ],
+)
+def test_wrong_values_of_the_site_are_faults(tmp_path: Path, table: str, said: str) -> None:
+    found = faults(tmp_path, SMALL + "[site]\n" + table)
+    assert len(found) == 1
+    assert said in found[0]

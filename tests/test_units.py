@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bigsign.errors import LengthError
-from bigsign.units import TapeStep, on_mark, parse_length, parse_tape_step, to_tape
+from bigsign.units import TapeStep, on_mark, parse_length, parse_tape_step, to_tape, to_tape_up
 
 
 @pytest.mark.parametrize(
@@ -74,3 +74,28 @@ def test_halves_go_to_the_even_mark(thirtyseconds: int, tape: str) -> None:
 def test_a_step_no_tape_has_is_refused(text: str) -> None:
     with pytest.raises(LengthError):
         parse_tape_step(text)
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "said"),
+    [
+        (25.4, "in", "1 in"),
+        (25.4000001, "in", "1 in"),  # a ten-millionth over a mark is no more than it
+        (25.41, "in", "2 in"),
+        (0.1, "mm", "10 mm"),
+        (1230.0, "mm", "1230 mm"),
+        (1230.1, "mm", "1240 mm"),
+        (0.0, "in", "0 in"),
+    ],
+)
+def test_what_is_bought_is_rounded_up(mm: float, unit: str, said: str) -> None:
+    found = to_tape_up(mm, TapeStep(unit))
+    assert found.tape == said
+    assert found.mm == mm
+    assert parse_length(said) - mm == pytest.approx(found.error_mm)
+    assert found.other == ""
+
+
+def test_both_units_are_rounded_up_each_for_itself() -> None:
+    assert to_tape_up(100.0, TapeStep(both=True)).shown == "4 in (100 mm)"
+    assert to_tape_up(100.0, TapeStep("mm", Fraction(1), True)).shown == "100 mm (4 in)"

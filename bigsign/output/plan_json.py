@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from bigsign.artwork.pieces import Piece
 from bigsign.findings import Finding
 from bigsign.output.paths import line_data, path_data
+from bigsign.plan_needs import Materials, SiteFrame
 from bigsign.plan_records import (
     Break,
     EdgeDistance,
@@ -97,6 +98,38 @@ def _sign(sign: SignFrame) -> dict[str, Json]:
         "margin_mm": _mm(sign.margin_mm),
         "reference": _strings(sign.reference),
     }
+
+
+def _site(site: SiteFrame) -> dict[str, Json]:
+    return {
+        "surface": site.surface,
+        "old_paint": site.old_paint,
+        "fresh_paint": site.fresh_paint,
+        "solvent": site.solvent,
+        "foot": None if site.foot is None else _length(site.foot),
+        "hung": site.hung,
+        "street": site.street,
+        "covered_percent": site.covered_percent,
+        "dark_percent": site.dark_percent,
+    }
+
+
+def _materials(materials: Materials) -> list[Json]:
+    films: list[Json] = [
+        {
+            "kind": "film",
+            "colour": film.colour,
+            "colour_name": film.colour_name,
+            "sheets": [{"count": sheet.count, **_size(sheet.size)} for sheet in film.sheets],
+            "film_area": _mm(film.film_area),
+        }
+        for film in materials.films
+    ]
+    tapes: list[Json] = []
+    for tape in materials.tapes:
+        width: dict[str, Json] = {} if tape.width is None else {"width": _length(tape.width)}
+        tapes.append({"kind": tape.kind, **width, "length": _length(tape.length)})
+    return [*films, *tapes]
 
 
 def _hinge(hinge: Hinge | None) -> Json:
@@ -366,6 +399,7 @@ def plan_to_dict(
         "project": {"name": plan.project.name, "sha256": plan.project.sha256},
         "files": _strings(files),
         "sign": _sign(plan.sign),
+        "site": _site(plan.site),
         **_parting(plan),
         "pieces": pieces_to_list(plan.pieces, plan.glyphs),
         "fragments": [{"id": name, "piece": piece, "path": path_data(shape)} for name, piece, shape in plan.fragments],
@@ -414,6 +448,7 @@ def plan_to_dict(
         },
         "slip": [_slip(join) for join in plan.slip],
         "marks": [_register_mark(mark) for mark in plan.marks],
+        "materials": _materials(plan.materials),
     }
     if guide is not None:
         out["guide"] = dict(guide)

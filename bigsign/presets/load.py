@@ -13,7 +13,7 @@ from bigsign.errors import Fault, InputError, LengthError
 from bigsign.project import Cutter
 from bigsign.units import parse_length
 
-__all__ = ["CutterPreset", "FilmLimits", "film_limits", "known_cutters", "read_cutters"]
+__all__ = ["CutterPreset", "FilmLimits", "TapeFigures", "film_limits", "known_cutters", "read_cutters", "tape_figures"]
 
 LARGEST = 1_000_000  # bytes
 
@@ -40,6 +40,16 @@ class FilmLimits:
     least_island: float
 
 
+@dataclass(frozen=True, slots=True)
+class TapeFigures:
+    """Widths transfer tape is sold in, narrowest first, and what the work takes of tapes; all mm."""
+
+    transfer_widths: tuple[float, ...]
+    handling: float
+    hinge_past: float
+    piece: float
+
+
 def _text(name: str) -> str:
     return (resources.files("bigsign.presets") / name).read_text("utf-8")
 
@@ -55,6 +65,14 @@ def film_limits(kind: str) -> FilmLimits:
     """Return the limits of a kind of film ("adhesive", "heat")."""
     table = tomllib.loads(_text("films.toml"))[kind]
     return FilmLimits(*(parse_length(table[key]) for key in ("least_stroke", "least_letter", "least_island")))
+
+
+@cache
+def tape_figures() -> TapeFigures:
+    """Return the widths of tapes and what the work takes of them."""
+    table = tomllib.loads(_text("tapes.toml"))
+    widths = tuple(sorted(parse_length(width) for width in table["transfer_widths"]))
+    return TapeFigures(widths, *(parse_length(table[key]) for key in ("handling", "hinge_past", "piece")))
 
 
 def read_cutters(files: Iterable[Path]) -> tuple[CutterPreset, ...]:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from bigsign.plan_records import Plan
-from bigsign.presets.cautions import Caution, cautions_for
-from bigsign.sheets.cautions import caution_height, caution_items
+from bigsign.sheets.cautions import caution_height, caution_items, plan_cautions
 from bigsign.sheets.grid import page_field, page_size, title_items
 from bigsign.sheets.items import Item, Page, Stroke
 from bigsign.sheets.metrics import showable
 from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, SMALL_CAP, STEP_CAP
 from bigsign.sheets.writing import LEADING, Column, line, rectangle, wrap
-from bigsign.wording import phrase, said_cautions
+from bigsign.wording import phrase, spoken
 
 __all__ = ["begin_pages"]
 
@@ -25,7 +24,7 @@ def begin_pages(plan: Plan, paper: str) -> list[Page]:
     title = phrase("title.begin")
     pages: list[list[Item]] = [title_items(title)]
     y = field.top
-    for caution in _cautions(plan):
+    for caution in plan_cautions(plan):
         need = caution_height(caution.text, field.width)
         if y + need > field.bottom:
             pages.append(title_items(title))
@@ -44,6 +43,12 @@ def begin_pages(plan: Plan, paper: str) -> list[Page]:
         x, y_edge = (phrase(f"edge.{edge}") for edge in plan.sign.reference)
         words.text(phrase(f"begin.word.{key}", x=x, y=y_edge))
         words.gap(1.6)
+    words.gap(3.0)
+    words.heading(phrase("begin.surface"))
+    words.text(phrase("begin.surface_text"))
+    if plan.site.may_be_fresh:
+        words.gap(1.6)
+        words.text(phrase("begin.surface_fresh"))
     pages[-1] += words.items
     y = max(squares.y + SQUARE + 9.0, words.y + 5.0)
     if plan.warnings:
@@ -61,17 +66,28 @@ def begin_pages(plan: Plan, paper: str) -> list[Page]:
     return [Page("begin", title, width, height, tuple(items)) for items in pages]
 
 
-def _cautions(plan: Plan) -> tuple[Caution, ...]:
-    return said_cautions(cautions_for(plan.sign.width.mm, plan.sign.height.mm))
-
-
 def _warnings(plan: Plan) -> list[str]:
     """Return what the plan warns of, as far as it can be printed."""
-    said = [showable(f"{finding.message} {finding.remedy}") for finding in plan.warnings]
+    if spoken() == "en":
+        said = [showable(f"{finding.message} {finding.remedy}") for finding in plan.warnings]
+    else:
+        said = _by_code(plan)
     shown = list(dict.fromkeys(text for text in said if text))
     if len(shown) > MOST_WARNINGS:
         shown = [*shown[:MOST_WARNINGS], phrase("begin.more", n=len(shown) - MOST_WARNINGS)]
     return shown
+
+
+def _by_code(plan: Plan) -> list[str]:
+    """Return what is warned of in general, once a code: findings speak English, and plan.json has each of them."""
+    pieces: dict[str, set[str]] = {}
+    for finding in plan.warnings:
+        pieces.setdefault(finding.code, set()).update(finding.pieces)
+    keys = {0: "begin.warning_plain", 1: "begin.warning_one"}
+    return [
+        phrase(keys.get(len(of), "begin.warning_many"), text=phrase(f"warning.{code}"), n=len(of))
+        for code, of in pieces.items()
+    ]
 
 
 def _squares(left: float, top: float) -> list[Item]:

@@ -5,18 +5,25 @@ The alert triangle stands before signal words of injury, not before NOTICE (ANSI
 
 from __future__ import annotations
 
+from bigsign.plan_records import Plan
+from bigsign.presets.cautions import Caution, cautions_for
 from bigsign.sheets.items import Area, Item, Stroke
 from bigsign.sheets.style import BLACK, FINE, STEP_CAP
 from bigsign.sheets.writing import LEADING, line, rectangle, text_width, wrap
-from bigsign.wording import phrase
+from bigsign.wording import phrase, said_cautions
 
-__all__ = ["caution_height", "caution_items", "split_caution"]
+__all__ = ["caution_height", "caution_items", "plan_cautions", "split_caution"]
 
 BAND = 26.0  # width of the band beside the text
 HEAD = 6.0  # height of the band above it
 NARROW = 100.0  # columns narrower than this have the band above
 BAND_GREY = "#dcdcdc"
 PITCH = LEADING * STEP_CAP
+
+
+def plan_cautions(plan: Plan) -> tuple[Caution, ...]:
+    """Return the cautions that apply to a plan, in the language spoken, the gravest first."""
+    return said_cautions(cautions_for(plan.sign.width.mm, plan.sign.height.mm, plan.site))
 
 
 def split_caution(text: str) -> tuple[str, str]:

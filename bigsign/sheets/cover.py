@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bigsign.plan_needs import FilmNeed
 from bigsign.plan_records import Plan
 from bigsign.sheets.alt import sign_alt
 from bigsign.sheets.balloons import RING, Numbered, balloons
@@ -15,20 +16,23 @@ from bigsign.sheets.metrics import can_show, showable
 from bigsign.sheets.style import SMALL_CAP
 from bigsign.sheets.views import View, best_scale
 from bigsign.sheets.writing import Column, line
-from bigsign.wording import phrase
+from bigsign.wording import colour_said, phrase
 
 __all__ = ["cover_page"]
 
 ASIDE = 74.0  # width of the words beside a tall drawing
-BELOW = 72.0  # height of the words below a wide one
+BELOW = 72.0  # least height of the words below a wide one
+BETWEEN = 10.0  # between two columns of words
 DIMENSION = 9.0
+MOST_SIZES = 3  # of sheets of a colour that are listed
+MOST_FILMS = 8  # colours that are listed
 
 
 def cover_page(plan: Plan, paper: str) -> Page:
     """Return the cover."""
     width, height = plan.sign.width.mm, plan.sign.height.mm
     tall = height > width
-    rooms = {landscape: _room(page_field(paper, landscape), tall) for landscape in (False, True)}
+    rooms = {landscape: _room(plan, page_field(paper, landscape), tall) for landscape in (False, True)}
     scales = {landscape: best_scale(width, height, *room) for landscape, room in rooms.items()}
     landscape = scales[True] < scales[False]
     scale = scales[landscape]
@@ -59,28 +63,35 @@ def cover_page(plan: Plan, paper: str) -> Page:
         words = Column(field.right - ASIDE, field.top + 2.0, ASIDE)
         _facts(words, plan)
         words.gap(5.0)
-        _at_hand(words)
+        _at_hand(words, plan)
         items += words.items
     else:
-        top = max(y1 + below + 14.0, field.bottom - BELOW)
+        top = max(y1 + below + 14.0, field.bottom - _below(plan, field))
         items += _two_columns(plan, field, top)
     drawing = replace(view.drawing, alt=sign_alt(plan, view.drawing))
     return Page("overview", phrase("title.cover"), page_w, page_h, tuple(items), (drawing,))
 
 
-def _room(field: Field, tall: bool) -> tuple[float, float]:
+def _room(plan: Plan, field: Field, tall: bool) -> tuple[float, float]:
     """Return the width and height that the drawing of the board may take."""
     around = 2 * RING + DIMENSION
     if tall:
         return field.width - ASIDE - 6.0 - around, field.height - around
-    return field.width - around, field.height - BELOW - around
+    return field.width - around, field.height - _below(plan, field) - around
+
+
+def _below(plan: Plan, field: Field) -> float:
+    """Return the height of the words below a wide drawing: more where there are many films to list."""
+    words = Column(0.0, 0.0, (field.width - BETWEEN) / 2)
+    _at_hand(words, plan)
+    return max(BELOW, words.y + 4.0)
 
 
 def _two_columns(plan: Plan, field: Field, top: float) -> list[Item]:
-    half = (field.width - 10.0) / 2
+    half = (field.width - BETWEEN) / 2
     left, right = Column(field.left, top, half), Column(field.right - half, top, half)
     _facts(left, plan)
-    _at_hand(right)
+    _at_hand(right, plan)
     return [*left.items, *right.items]
 
 
@@ -101,12 +112,33 @@ def _facts(words: Column, plan: Plan) -> None:
 
 
 def _films(plan: Plan) -> str:
-    names = dict.fromkeys(mat.colour_name for mat in plan.mats)
+    names = dict.fromkeys(colour_said(mat.colour, mat.colour_name) for mat in plan.mats)
     return ", ".join(name for name in names if can_show(name)) or phrase("cover.see_mats")
 
 
-def _at_hand(words: Column) -> None:
+def _at_hand(words: Column, plan: Plan) -> None:
     words.heading(phrase("cover.have"))
-    for tool in phrase("cover.tools").split("; "):
-        words.tick(tool)
+    needs = plan.materials.films
+    films = [_sheets(film) for film in needs[:MOST_FILMS]]
+    if len(needs) > MOST_FILMS:
+        films.append(phrase("cover.films_more", n=len(needs) - MOST_FILMS))
+    tapes = [
+        phrase(f"cover.{tape.kind.split()[0]}", length=tape.length.shown, width=tape.width.shown if tape.width else "")
+        for tape in plan.materials.tapes
+    ]
+    for thing in (*films, *tapes, *phrase("cover.tools").split("; ")):
+        words.tick(thing)
         words.gap(-1.0)
+
+
+def _sheets(film: FilmNeed) -> str:
+    """Return the sheets of a colour in words; of more than a few sizes only the largest."""
+    name = showable(colour_said(film.colour, film.colour_name)) or film.colour
+    sizes = [(sheet.count, f"{sheet.size.width.shown} × {sheet.size.height.shown}") for sheet in film.sheets]
+    count, largest = sizes[0]
+    if len(sizes) == 1:
+        return phrase("cover.sheet" if count == 1 else "cover.sheets", colour=name, n=count, size=largest)
+    if len(sizes) > MOST_SIZES:
+        return phrase("cover.sheets_many", colour=name, n=sum(n for n, _ in sizes), size=largest)
+    each = ", ".join(phrase("cover.sheets_more", n=n, size=size) for n, size in sizes)
+    return phrase("cover.sheets_sizes", colour=name, sizes=each)

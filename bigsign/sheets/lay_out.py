@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from bigsign.plan_records import Plan
-from bigsign.presets.cautions import cautions_for
 from bigsign.sheets.begin import begin_pages
+from bigsign.sheets.cautions import plan_cautions
 from bigsign.sheets.cover import cover_page
 from bigsign.sheets.grid import finish_page
 from bigsign.sheets.items import Page, Sheets
@@ -17,7 +17,7 @@ from bigsign.sheets.slip_page import slip_pages
 from bigsign.sheets.table import panel_table
 from bigsign.sheets.trouble_page import trouble_pages
 from bigsign.sheets.work_page import work_pages
-from bigsign.wording import said_cautions, speaking
+from bigsign.wording import speaking
 
 __all__ = ["lay_out"]
 
@@ -32,8 +32,7 @@ def lay_out(plan: Plan, paper: str) -> Sheets:
 
 
 def _lay_out(plan: Plan, paper: str) -> Sheets:
-    cautions = said_cautions(cautions_for(plan.sign.width.mm, plan.sign.height.mm))
-    blade = next(((caution.signal, caution.step) for caution in cautions if caution.kind == "blade"), None)
+    blade = next(((caution.signal, caution.step) for caution in plan_cautions(plan) if caution.kind == "blade"), None)
     panels = [panel_pages(plan, panel, paper) for panel in plan.panels]
     left = [join for made in panels for join in made.rest]
     pages: list[Page] = [

@@ -31,7 +31,7 @@ from bigsign.sheets.style import (
 from bigsign.sheets.table import shown_text
 from bigsign.sheets.views import View, areas, best_scale
 from bigsign.sheets.writing import TICK_GAP, Column, line, rectangle, wrap
-from bigsign.wording import panels_said, phrase
+from bigsign.wording import colour_said, panels_said, phrase
 
 __all__ = ["mat_page"]
 
@@ -114,7 +114,7 @@ def _words(
     words = Column(left, top + 2.0, ASIDE)
     swatch = rectangle(left, words.y, left + 9.0, words.y + 5.0, film_fill(mat.colour), BLACK, HAIR)
     words.items.append(swatch)
-    name = showable(mat.colour_name) or mat.colour
+    name = showable(colour_said(mat.colour, mat.colour_name)) or mat.colour
     for index, part in enumerate(wrap(phrase("mat.film", colour=name), STEP_CAP, ASIDE - 12.0, True)):
         words.items.append(line((left + 12.0, words.y + 3.7 + index * 4.6), part, STEP_CAP, True))
     words.gap(9.0)

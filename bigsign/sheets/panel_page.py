@@ -35,7 +35,7 @@ from bigsign.sheets.table import shown_text
 from bigsign.sheets.views import View, areas
 from bigsign.sheets.work_page import letter_of
 from bigsign.sheets.writing import LEADING, TICK_GAP, Column, line, rectangle, text_width, wrap
-from bigsign.wording import phrase
+from bigsign.wording import colour_said, phrase
 
 __all__ = ["PanelSheets", "panel_pages"]
 
@@ -234,7 +234,7 @@ def _head(plan: Plan, panel: Panel, field: Field, title: str) -> list[Item]:
 
 def _facts(column: Column, plan: Plan, panel: Panel) -> None:
     mat = next(mat for mat in plan.mats if mat.id == panel.mat)
-    film = showable(plan.colour_name(panel.colour))
+    film = showable(colour_said(panel.colour, plan.colour_name(panel.colour)))
     column.heading(phrase("panel.facts"))
     rows = [
         ("panel.film", film, ""),

@@ -12,10 +12,11 @@ from bigsign.wording.english import ENGLISH
 from bigsign.wording.german import GERMAN_STEPS
 from bigsign.wording.german_alt import GERMAN_ALT
 from bigsign.wording.german_sheets import GERMAN_SHEETS
+from bigsign.wording.german_warnings import GERMAN_WARNINGS
 
-__all__ = ["languages", "phrase", "said_cautions", "speaking"]
+__all__ = ["languages", "phrase", "said_cautions", "speaking", "spoken"]
 
-_CATALOGUES = {"en": ENGLISH, "de": {**GERMAN_STEPS, **GERMAN_SHEETS, **GERMAN_ALT}}
+_CATALOGUES = {"en": ENGLISH, "de": {**GERMAN_STEPS, **GERMAN_SHEETS, **GERMAN_ALT, **GERMAN_WARNINGS}}
 _SPOKEN: ContextVar[str] = ContextVar("language", default="en")
 
 
@@ -32,6 +33,11 @@ def speaking(language: str) -> Iterator[None]:
         yield
     finally:
         _SPOKEN.reset(token)
+
+
+def spoken() -> str:
+    """Return the language that is being spoken."""
+    return _SPOKEN.get()
 
 
 def phrase(key: str, language: str | None = None, **values: object) -> str:
@@ -57,7 +63,7 @@ def said_cautions(cautions: Sequence[Caution]) -> tuple[Caution, ...]:
             caution,
             signal=phrase(f"signal.{caution.signal}"),
             step=found.get(f"caution.{caution.kind}.step", caution.step),
-            text=found.get(f"caution.{caution.kind}.text", caution.text),
+            text=found.get(f"caution.{caution.kind}.text", caution.text).format(**dict(caution.values)),
         )
         for caution in cautions
     )

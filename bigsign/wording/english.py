@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from bigsign.wording.english_alt import ALT
+from bigsign.wording.english_colours import COLOURS
 from bigsign.wording.english_sheets import SHEETS
 from bigsign.wording.english_slip import SLIP
 from bigsign.wording.english_template import TEMPLATE
 from bigsign.wording.english_trouble import TROUBLE
+from bigsign.wording.english_warnings import WARNINGS
 
 __all__ = ["ENGLISH"]
 
 STEPS: dict[str, str] = {
     # prepare, strike, mark, hang, check
     "prepare.clean": "Clean the board and let it dry. The film maker’s instructions come first.",
-    "prepare.warm": "Work where board and film are both at 10 to 30 °C, or as the film maker says.",
+    "prepare.warm": "Work where board and film are both at 10 to 30 °C (50 to 86 °F), or as the film maker says.",
     "prepare.width": "Measure the board’s width at the top and at the bottom: {width} each.",
     "prepare.height": "Measure its height at the left and at the right: {height} each.",
     "prepare.diagonal": "Measure both diagonals: {diagonal} each. If they differ, the board is not square.",
@@ -124,4 +126,6 @@ STEPS: dict[str, str] = {
 #: Signal words (ANSI Z535); the texts of cautions themselves are data, in presets.
 SIGNALS = {f"signal.{word}": word for word in ("DANGER", "WARNING", "CAUTION", "NOTICE")}
 
-ENGLISH: dict[str, str] = {**SIGNALS, **STEPS, **SHEETS, **SLIP, **TEMPLATE, **TROUBLE, **ALT}
+ENGLISH: dict[str, str] = {
+    **SIGNALS, **STEPS, **SHEETS, **SLIP, **TEMPLATE, **TROUBLE, **ALT, **COLOURS, **WARNINGS,
+}  # fmt: skip

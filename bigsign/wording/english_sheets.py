@@ -40,9 +40,16 @@ SHEETS: dict[str, str] = {
     "cover.see_mats": "see the mats’ pages",
     "cover.none": "none",
     "cover.have": "Have at hand",
-    "cover.tools": "cutter, mat and the cut files; film in each colour; transfer tape, wider than the panels; "
-    "masking tape and a pencil; tape measure and level; straightedge; knife with a fresh blade; weeding hook; "
-    "hard squeegee, soft cloth",
+    "cover.sheet": "{colour} film: {n} sheet, {size}",
+    "cover.sheets": "{colour} film: {n} sheets, {size} each",
+    "cover.sheets_more": "{n} of {size}",
+    "cover.sheets_sizes": "{colour} film: {sizes}",
+    "cover.sheets_many": "{colour} film: {n} sheets, up to {size}; see the mats’ pages",
+    "cover.films_more": "film in {n} more colours: see the mats’ pages",
+    "cover.transfer": "transfer tape: {width} wide, {length} long",
+    "cover.masking": "masking tape: {length}",
+    "cover.tools": "cutter, mat and the cut files; pencil, tape measure and level; straightedge; "
+    "knife with a fresh blade; weeding hook; hard squeegee, soft cloth",
     # before you begin
     "begin.check": "Check the print",
     "begin.check_text": "Print at actual size: 100 %, not fitted to the page. Then measure both squares with your "
@@ -55,6 +62,10 @@ SHEETS: dict[str, str] = {
     "begin.word.hinge": "Hinge: the masking tape a panel turns on while its backing comes off.",
     "begin.word.level": "Feet: the flat bottoms of letters. Level a panel on them, never on trimmed paper.",
     "begin.word.distance": "Distances run from the board’s {x} and {y} edge, never from panel to panel.",
+    "begin.surface": "Surface and temperature",
+    "begin.surface_text": "The film maker’s own instructions come first. Film and surface: 10 to 30 °C (50 to 86 °F), "
+    "best 18 to 24 °C (65 to 75 °F). Place wet only from about 18 °C (65 °F) up.",
+    "begin.surface_fresh": "Fresh paint: three days to a month before film goes on, as the paint maker says.",
     "begin.warnings": "Mind in this plan",
     "begin.more": "And {n} more, listed in plan.json.",
     # table of panels

@@ -6,7 +6,8 @@ __all__ = ["GERMAN_STEPS"]
 
 GERMAN_STEPS: dict[str, str] = {
     "prepare.clean": "Die Tafel reinigen und trocknen lassen. Die Anleitung des Folienherstellers geht vor.",
-    "prepare.warm": "Arbeiten, wenn Tafel und Folie 10 bis 30 °C haben, oder wie der Folienhersteller sagt.",
+    "prepare.warm": "Arbeiten, wenn Tafel und Folie 10 bis 30 °C (50 bis 86 °F) haben, oder wie der Folienhersteller "
+    "sagt.",
     "prepare.width": "Die Breite der Tafel oben und unten messen: je {width}.",
     "prepare.height": "Ihre Höhe links und rechts messen: je {height}.",
     "prepare.diagonal": "Beide Diagonalen messen: je {diagonal}. Sind sie verschieden, ist die Tafel nicht "
@@ -124,18 +125,54 @@ GERMAN_STEPS: dict[str, str] = {
     "caution.ladder.text": "Stürze können töten. Wo es geht, vom Boden arbeiten. Auf der Leiter drei Punkte "
     "Halt, den Fuß um ein Viertel der Arbeitslänge vorstellen (29 CFR 1926.1053). "
     "Örtliche Regeln befolgen.",
+    "caution.glass-heat-much.step": "Dunkle Folie bedeckt mehr als die Hälfte dieses Glases: es kann in der Sonne "
+    "reißen. Erst anfangen, wenn Glaser und Folienhersteller zustimmen.",
+    "caution.glass-heat-much.text": "Folie bedeckt {covered} % dieses Glases, dunkle Folie {dark} %: mehr als die "
+    "Hälfte. Die Sonne erwärmt, was unter dunkler Folie liegt, und die Scheibe kann reißen (Rat von "
+    "Folienlieferanten). Nicht anfangen, ehe Glaser und Folienhersteller zustimmen; sonst weniger oder hellere Folie "
+    "nehmen.",
+    "caution.glass-heat.step": "Dunkle Folie auf viel von einer Scheibe kann sie in der Sonne reißen lassen. Glaser "
+    "und Folienhersteller fragen.",
+    "caution.glass-heat.text": "Dunkle Folie auf viel von einer Scheibe kann sie reißen lassen, wenn die Sonne sie "
+    "erwärmt: auf jeder unter der Hälfte bleiben (Rat von Folienlieferanten). Hier bedeckt Folie {covered} %, dunkle "
+    "Folie {dark} %. Glaser und Folienhersteller fragen.",
+    "caution.glass-breaks.step": "Glas bricht und schneidet. Nicht anlehnen, nicht fest reiben; gesprungene Scheiben "
+    "dem Glaser lassen.",
+    "caution.glass-breaks.text": "Glas bricht und schneidet tief. Nicht anlehnen, nicht fest reiben, nicht am Rand "
+    "hebeln, nie mit der Klinge ritzen. Gesprungene oder lose Scheiben dem Glaser lassen.",
     "caution.solvent.step": "Reiniger brennen. Lüften, keine Flammen, die Tafel ganz trocknen lassen.",
     "caution.solvent.text": "Alkohol und andere Reiniger brennen. Lüften, keine Flammen, die Tafel ganz "
     "trocknen lassen. Das Etikett lesen.",
     "caution.old-paint.step": "Alte Farbe kann Blei enthalten: nicht trocken schaben, schleifen oder abbrennen.",
-    "caution.old-paint.text": "Farbe von vor etwa 1978 kann Blei enthalten. Nicht trocken schaben, schleifen "
-    "oder abbrennen. Das Gesundheitsamt fragen.",
+    "caution.old-paint.text": "Farbe von vor etwa 1978 kann Blei enthalten; Staub und Dämpfe sind giftig, vor allem "
+    "für Kinder. Nicht trocken schaben, schleifen oder abbrennen. Vorher das Gesundheitsamt fragen.",
+    "caution.old-paint-unknown.step": "Hat die Tafel Farbe von vor etwa 1978, kann sie Blei enthalten: nicht trocken "
+    "schaben, schleifen oder abbrennen.",
+    "caution.old-paint-unknown.text": "Hat die Tafel Farbe von vor etwa 1978, kann sie Blei enthalten: nicht "
+    "schaben, schleifen oder abbrennen, das Gesundheitsamt fragen.",
     "caution.loads.step": "Hängelasten und Windlasten gehören in befugte Hände.",
-    "caution.loads.text": "Aufhängung, Windlast, Genehmigung und Sicht für den Verkehr gehören in befugte "
-    "Hände und zum örtlichen Amt.",
-    "caution.film.step": "Frische Farbe geht mit dem Band ab. Das Band an verdeckter Stelle probieren.",
-    "caution.film.text": "Frische Farbe geht mit dem Band ab: warten, wie der Farbhersteller sagt (Tage bis "
+    "caution.loads.text": "Aufhängung und Windlast gehören in befugte Hände; die örtliche Bauordnung gilt.",
+    "caution.street.step": "Genehmigung und Sicht für den Verkehr sind Sache des örtlichen Amtes.",
+    "caution.street.text": "Genehmigung und Sicht für den Verkehr sind Sache des örtlichen Amtes: vorher fragen.",
+    "caution.fresh-paint.step": "Frische Farbe geht mit dem Band ab. Das Band an verdeckter Stelle probieren.",
+    "caution.fresh-paint.text": "Frische Farbe geht mit dem Band ab: warten, wie der Farbhersteller sagt (Tage bis "
     "ein Monat). Das Band an verdeckter Stelle probieren.",
+    "colour.dark": "dunkel{colour}",
+    "colour.light": "hell{colour}",
+    "colour.black": "schwarz",
+    "colour.white": "weiß",
+    "colour.grey": "grau",
+    "colour.red": "rot",
+    "colour.pink": "rosa",
+    "colour.orange": "orange",
+    "colour.brown": "braun",
+    "colour.beige": "beige",
+    "colour.yellow": "gelb",
+    "colour.olive": "oliv",
+    "colour.green": "grün",
+    "colour.turquoise": "türkis",
+    "colour.blue": "blau",
+    "colour.purple": "violett",
     "signal.WARNING": "WARNUNG",
     "signal.CAUTION": "VORSICHT",
     "signal.NOTICE": "HINWEIS",

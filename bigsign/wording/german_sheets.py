@@ -37,9 +37,16 @@ GERMAN_SHEETS: dict[str, str] = {
     "cover.see_mats": "siehe die Blätter der Matten",
     "cover.none": "keine",
     "cover.have": "Bereitlegen",
-    "cover.tools": "Schneider, Matte und Schneidedateien; Folie jeder Farbe; Übertragungsfolie, breiter als "
-    "die Teile; Kreppband und Bleistift; Maßband und Wasserwaage; Lineal; Messer mit frischer"
-    " Klinge; Entgitterhaken; harte Rakel, weiches Tuch",
+    "cover.sheet": "Folie {colour}: {n} Blatt, {size}",
+    "cover.sheets": "Folie {colour}: {n} Blatt, je {size}",
+    "cover.sheets_more": "{n} von {size}",
+    "cover.sheets_sizes": "Folie {colour}: {sizes}",
+    "cover.sheets_many": "Folie {colour}: {n} Blatt, bis {size}; siehe die Blätter der Matten",
+    "cover.films_more": "Folie in {n} weiteren Farben: siehe die Blätter der Matten",
+    "cover.transfer": "Übertragungsfolie: {width} breit, {length} lang",
+    "cover.masking": "Kreppband: {length}",
+    "cover.tools": "Schneider, Matte und Schneidedateien; Bleistift, Maßband und Wasserwaage; Lineal; Messer mit "
+    "frischer Klinge; Entgitterhaken; harte Rakel, weiches Tuch",
     "begin.check": "Den Druck prüfen",
     "begin.check_text": "In wahrer Größe drucken: 100 %, nicht an die Seite angepasst. Dann beide Quadrate "
     "mit dem Maßband messen. Stimmt eines nicht, neu drucken.",
@@ -53,6 +60,11 @@ GERMAN_SHEETS: dict[str, str] = {
     "begin.word.hinge": "Scharnier: das Kreppband, an dem sich ein Teil dreht, während sein Trägerpapier abgeht.",
     "begin.word.level": "Füße: die flachen Unterkanten der Buchstaben. Danach ausrichten, nie nach dem Papierrand.",
     "begin.word.distance": "Abstände gehen von den Kanten {x} und {y} der Tafel aus, nie von Teil zu Teil.",
+    "begin.surface": "Untergrund und Temperatur",
+    "begin.surface_text": "Die Anleitung des Folienherstellers geht vor. Folie und Untergrund: 10 bis 30 °C (50 bis "
+    "86 °F), am besten 18 bis 24 °C (65 bis 75 °F). Nass nur von etwa 18 °C (65 °F) an verkleben.",
+    "begin.surface_fresh": "Frische Farbe: drei Tage bis ein Monat, ehe Folie darauf kommt, wie der "
+    "Farbhersteller sagt.",
     "begin.warnings": "Zu beachten bei diesem Plan",
     "begin.more": "Und {n} mehr, in plan.json aufgeführt.",
     "table.note": "in der Arbeitsfolge; Folie klein gezeichnet, ohne Maßstab",

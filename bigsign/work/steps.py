@@ -8,20 +8,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bigsign.plan_records import Break, EdgeDistance, MatSheet, Panel, RegisterMark, SignFrame, Step, TapeMark
-from bigsign.presets.cautions import cautions_for
+from bigsign.plan_needs import SiteFrame
+from bigsign.plan_records import Break, EdgeDistance, Panel, RegisterMark, SignFrame, Step, TapeMark
+from bigsign.presets.cautions import Caution, cautions_for
 from bigsign.project import Film
 from bigsign.wording import panels_said, phrase, place_said, said_cautions
 
 __all__ = ["make_steps"]
+
+PREPARE = ("glass-heat-much", "glass-breaks", "solvent", "old-paint", "old-paint-unknown")
 
 
 def make_steps(
     panels: Sequence[Panel],
     breaks: Sequence[Break],
     sign: SignFrame,
+    site: SiteFrame,
     tape_marks: Sequence[TapeMark],
-    mats: Sequence[MatSheet],
     film: Film,
     marks: Sequence[RegisterMark] = (),
 ) -> tuple[Step, ...]:
@@ -34,11 +37,12 @@ def make_steps(
     Every length in an action is the ``tape`` text of one of the plan's lengths. A caution stands at the step before
     whose first action it has to be read.
     """
-    texts = {c.kind: f"{c.signal}: {c.step}" for c in said_cautions(cautions_for(sign.width.mm, sign.height.mm))}
+    cautions = said_cautions(cautions_for(sign.width.mm, sign.height.mm, site))
+    tape = _register_tape(marks) if site.may_be_fresh else []
     made: list[tuple[str, str | None, list[str], str | None]] = [
-        ("prepare", None, _prepare(sign), texts.get("solvent")),
-        ("strike", None, _strike(panels), texts.get("ladder")),
-        ("mark", None, [*_mark(tape_marks), *_register_tape(marks)], texts.get("film")),
+        ("prepare", None, _prepare(sign), _caution(cautions, PREPARE)),
+        ("strike", None, _strike(panels), _caution(cautions, ("ladder",))),
+        ("mark", None, [*_mark(tape_marks), *tape], _caution(cautions, ("fresh-paint",))),
         ("hang", None, _hang(panels), None),
         ("check", None, _look(breaks), None),
     ]
@@ -48,7 +52,8 @@ def make_steps(
             made.append(("peel", under.id, [phrase("peel.under", n=under.number, over=panel.number)], None))
             taped.remove(under)
         later = _butting(panel, panels[index + 1 :], breaks)
-        blade = texts.get("blade") if panel.hinge is not None and panel.hinge.kind == "centre" else None
+        cut = panel.hinge is not None and panel.hinge.kind == "centre"
+        blade = _caution(cautions, ("blade",)) if cut else None
         made.append(("stick", panel.id, _stick(panel, panels[:index], breaks, later, film, marks), blade))
         if later:
             taped.append(panel)
@@ -56,12 +61,19 @@ def make_steps(
         names = ", ".join(str(number) for number in sorted(panel.number for panel in taped))
         made.append(("peel", None, [phrase("peel.rest", panels=names)], None))
     if marks:
-        made.append(("peel", None, [phrase("peel.marks", marks=_names(marks)), phrase("peel.marks_tape")], None))
+        tape_under = [phrase("peel.marks_tape")] if tape else []
+        made.append(("peel", None, [phrase("peel.marks", marks=_names(marks)), *tape_under], None))
     made.append(("finish", None, [phrase(f"finish.{key}") for key in ("marks", "rub", "wait")], None))
     return tuple(
         Step(n, kind, panel_id, tuple(actions), caution)
         for n, (kind, panel_id, actions, caution) in enumerate(made, 1)
     )
+
+
+def _caution(cautions: Sequence[Caution], kinds: Sequence[str]) -> str | None:
+    """Return those of ``cautions`` that are of ``kinds`` as one, under the gravest signal word; None without any."""
+    found = [caution for caution in cautions if caution.kind in kinds]
+    return f"{found[0].signal}: {' '.join(caution.step for caution in found)}" if found else None
 
 
 def _said(distance: EdgeDistance, axis: str) -> str:

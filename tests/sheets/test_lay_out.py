@@ -150,3 +150,17 @@ def test_a_panels_page_names_the_tape_marks_at_its_trim(name: str) -> None:
         assert all(x0 - 0.01 <= mark.at[0] <= x1 + 0.01 and mark.at[1] >= y0 - 0.01 for mark in marks)
         page = next(page for page in lay_out(plan, "letter").pages if page.panel == panel.id)
         assert ", ".join(mark.id for mark in marks) in [i.string for i in page.items if isinstance(i, Text)]
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [("one_mat", "dark brown (#7a2f12)"), ("boat_shed", "dark blue (#1f3a5f)"), ("seed_library", "darkgreen")],
+)
+def test_film_spelt_in_figures_is_said_in_words_on_cover_mats_and_panels(name: str, said: str) -> None:
+    plan = demo_plan(name)
+    pages = lay_out(plan, "letter").pages
+    first = plan.panels[0]
+    for wanted in (("overview", None), ("mat", None), ("panel", first.id)):
+        page = next(page for page in pages if (page.kind, page.panel) == wanted)
+        texts = [item.string for item in page.items if isinstance(item, Text)]
+        assert any(said in text for text in texts), wanted

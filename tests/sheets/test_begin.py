@@ -1,0 +1,67 @@
+"""The page before the work: the cautions that apply, and what a surface must be like."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from bigsign.findings import Finding
+from bigsign.plan import make_plan
+from bigsign.project import Site
+from bigsign.sheets.begin import begin_pages
+from bigsign.sheets.items import Text
+from bigsign.sheets.labels import clashes
+from bigsign.wording import speaking
+from tests.demos import demo_plan
+
+
+def said(site: Site, language: str = "en") -> str:
+    """Return all that stands on the pages before the work of a demo at a place."""
+    project = demo_plan("one_mat").project
+    plan = make_plan(replace(project, site=site, plan=replace(project.plan, language=language)))
+    with speaking(language):
+        pages = begin_pages(plan, "letter")
+    for page in pages:
+        assert clashes(page.items, (12.0, 12.0, page.width - 12.0, page.height - 12.0 - 17.0)) == []
+    return " ".join(item.string for page in pages for item in page.items if isinstance(item, Text))
+
+
+def test_it_says_what_surface_and_film_must_be_like() -> None:
+    text = said(Site())
+    assert "The film maker’s own instructions come first." in text
+    assert "10 to 30 °C (50 to 86 °F)" in text
+    assert "three days to a month" in text
+    assert "three days to a month" not in said(Site(fresh_paint=False))
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_a_page_for_glass_speaks_of_the_glass_and_of_no_paint(language: str) -> None:
+    text = said(Site("glass"), language)
+    assert not re.search("paint|farbe", text, re.IGNORECASE)
+    plan = make_plan(replace(demo_plan("one_mat").project, site=Site("glass")))
+    assert 0 < plan.site.dark_percent <= plan.site.covered_percent < 50
+    assert f"{plan.site.covered_percent} %" in text
+
+
+def test_warnings_of_a_german_plan_are_german_and_count_their_pieces() -> None:
+    thin = "Strokes of {} are 1.2 mm wide."
+    warnings = (
+        Finding("film-thin", thin.format("A"), ("p1",), None, "Make them wider."),
+        Finding("fit-unproved", "The search was cut short.", (), None, "Allow more time."),
+        Finding("film-thin", thin.format("B"), ("p1", "p2", "p3"), None, "Make them wider."),
+        Finding("film-island", "An island of C is 2 mm wide.", ("p2",), None, "Leave it out."),
+    )
+    plan = replace(demo_plan("one_mat"), warnings=warnings)
+    texts = {}
+    for language in ("en", "de"):
+        with speaking(language):
+            pages = begin_pages(plan, "letter")
+        texts[language] = " ".join(item.string for page in pages for item in page.items if isinstance(item, Text))
+    for finding in warnings:
+        assert f"{finding.message} {finding.remedy}" in texts["en"]
+        assert finding.message not in texts["de"]
+    assert texts["de"].count("Striche sind schmaler, als die Folie halten soll. 3 Stücke, siehe plan.json.") == 1
+    assert "etwas bessere Teilung. Siehe plan.json." in texts["de"]
+    assert "Inseln sind kleiner, als die Folie halten soll. Ein Stück, siehe plan.json." in texts["de"]

@@ -9,22 +9,21 @@ from shapely.geometry import Polygon, box
 from bigsign.artwork.pieces import Artwork
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
+from bigsign.parting import part_lettering
 from bigsign.placing.hinges import panel_hinge
-from bigsign.placing.marks import place_marks
-from bigsign.placing.place import PlacedPanel, Placing, place, tape_marks
+from bigsign.placing.place import PlacedPanel, Placing, tape_marks
 from bigsign.placing.rulers import Rulers
 from bigsign.plan_assembly import assemble_panels, mat_sheets, sign_frame, site_frame, total_measures, with_marks
 from bigsign.plan_check import check_plan
 from bigsign.plan_records import Hinge, Plan, PlanEdge
 from bigsign.project import DrawingSpec, Project
 from bigsign.reading.lettering import Lettering
-from bigsign.splitting.split import split
 from bigsign.splitting.tree import Splitting, leaves
 from bigsign.tape_error import tape_error
 from bigsign.tolerances import TOLERANCES
 from bigsign.units import to_tape
 from bigsign.wording import speaking
-from bigsign.work.order import layer_rule, work_order
+from bigsign.work.order import work_order
 
 __all__ = ["check_plan", "make_plan", "plan_lettering"]
 
@@ -86,14 +85,9 @@ def _plan_lettering(
 
         return fewest_mats(project, artwork, lettering, say)
     rulers = Rulers.of(project.board, project.plan.tape_step)
-    splitting = split(
-        artwork, lettering, project.cutter, project.turning, project.plan, say, marks=rulers.coarse_marks
-    )
-    say("placing break lines, trims and hinges")
-    unmarked = place(project, lettering, splitting)
-    before = layer_rule(unmarked.panels, artwork, unmarked.laps)
-    placing, marks = place_marks(project, unmarked, before)
-    order = work_order(placing.panels, placing.breaks, (project.board.width, project.board.height), before)
+    parted = part_lettering(project, artwork, lettering, say)
+    splitting, placing, marks = parted.splitting, parted.placing, parted.marks
+    order = work_order(placing.panels, placing.breaks, (project.board.width, project.board.height), parted.before)
     say("nesting panels on mats")
     items = [
         NestItem(panel.id, panel.colour, with_marks(panel.film, panel.id, marks), panel.trim)
@@ -112,7 +106,8 @@ def _plan_lettering(
     sign, site = sign_frame(project), site_frame(project, artwork)
     taped = tape_marks(placing.panels, rulers)
     say("writing down the steps")
-    steps = make_steps(panels, placing.breaks, sign, site, taped, project.film, marks)
+    texts = {glyph.id: glyph.text for glyph in lettering.glyphs}
+    steps = make_steps(panels, placing.breaks, sign, site, taped, project.film, marks, texts)
     numbered = {step.panel: step.n for step in steps if step.kind == "stick"}
     return Plan(
         project=project,

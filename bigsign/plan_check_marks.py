@@ -16,6 +16,7 @@ __all__ = ["check_marks"]
 
 CLEAR = 2.0  # mm, from a mark to film
 HELD = 0.98  # mm, from a mark to the edge of a trim outline: what a trim line keeps from what is cut
+GIVE = 25.4 / 16  # mm, by which a trim margin may differ to reach a tape mark
 UNLIKE = 0.12  # of a figure's area must differ, whichever way up two marks are laid on each other
 ANGLES = range(0, 360, 15)
 
@@ -42,6 +43,8 @@ def check_marks(plan: Plan) -> Iterator[str]:
             yield f"{one.id} and {other.id} look alike"
         if one.panels == other.panels and Point(one.at).distance(Point(other.at)) < 2 * plan.project.marks.size:
             yield f"{one.id} and {other.id} of one join stand close together"
+    for panel in plan.panels:
+        yield from _check_trim(plan, panel)
     yield from _check_mats(plan)
     yield from _check_joins(plan)
     yield from _check_steps(plan)
@@ -62,6 +65,48 @@ def _check_place(plan: Plan, mark: RegisterMark) -> Iterator[str]:
         for line in panel.trim_lines:
             if LineString(line).distance(mark.path) < TOLERANCES.trim_from_film - 0.02:
                 yield f"a trim line of {panel.id} is cut {LineString(line).distance(mark.path):.2f} mm from {mark.id}"
+
+
+def _check_trim(plan: Plan, panel: Panel) -> Iterator[str]:
+    """A trim outline goes no farther than its margin, and hangs marks on no thin tongue."""
+    most = box(*plan.all_cut(panel).bounds).buffer(plan.project.plan.trim_margin + GIVE + 1e-3, join_style="mitre")
+    if not most.covers(panel.trim):
+        yield f"the trim of {panel.id} goes farther than its margin past what is cut with it"
+    wide = panel.trim.buffer(-HELD)
+    parts = list(getattr(wide, "geoms", [wide]))
+    for mark in plan.marks_of(panel):
+        if not any(part.intersects(mark.path) and part.intersects(panel.film) for part in parts):
+            yield f"{mark.id} hangs on the trim of {panel.id} by a tongue under {2 * HELD:.1f} mm wide"
+    yield from _check_past(plan, panel)
+
+
+def _check_past(plan: Plan, panel: Panel) -> Iterator[str]:
+    """At a marked join a trim outline goes past the line, as far as its margin and the other panel's film leave it."""
+    margin = plan.project.plan.trim_margin
+    mates = {name for mark in plan.marks_of(panel) for name in mark.panels if plan.panel(name).colour == panel.colour}
+    strange = [other.trim for other in plan.panels if other.colour == panel.colour and other.id not in mates]
+    for part in plan.breaks:
+        drawn = LineString(part.line)
+        if panel.id not in part.panels or not mates.issuperset(part.panels) or not _sheet_has_room(plan, panel, drawn):
+            continue
+        whole = next((c for c in (LineString(cut.line) for cut in plan.cuts) if c.buffer(1e-3).covers(drawn)), drawn)
+        room = min(whole.distance(plan.panel(name).film) for name in mates - {panel.id}) - TOLERANCES.trim_from_film
+        along = panel.trim.exterior.intersection(drawn.buffer(0.01))
+        along = along.difference(shapely.union_all(strange).buffer(2 * margin))
+        short = along.length > 0.25 * drawn.length and along.distance(plan.all_cut(panel)) < margin - GIVE - 0.02
+        if short and room > plan.tape_step.mm:
+            yield f"the trim of {panel.id} stops at the line of {part.id}, where there is room to go past it"
+
+
+def _sheet_has_room(plan: Plan, panel: Panel, line: LineString) -> bool:
+    """Whether a trim outline could be larger by its margin across a line, and still lie on the sheet."""
+    cutter, margin = plan.project.cutter, plan.project.plan.trim_margin
+    x0, y0, x1, y1 = panel.trim.bounds
+    a0, b0, a1, b1 = line.bounds
+    w, h = x1 - x0 + margin * (b1 - b0 > 1e-6), y1 - y0 + margin * (a1 - a0 > 1e-6)
+    ways = [(w, h)] if plan.project.turning == "none" else [(w, h), (h, w)]
+    sheet = cutter.width + 2 * cutter.border, cutter.length + 2 * cutter.border
+    return cutter.border >= margin and any(a <= sheet[0] and b <= sheet[1] for a, b in ways)
 
 
 def _under(plan: Plan, mark: RegisterMark, panel: Panel) -> bool:

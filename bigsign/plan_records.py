@@ -6,11 +6,12 @@ x right, y down. Points are (x, y) tuples. Shapes are shapely geometries; the wr
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from shapely.geometry import MultiPolygon, Polygon
-from shapely.geometry import Point as ShapelyPoint
 
 from bigsign.artwork.pieces import Piece
 from bigsign.findings import Finding
@@ -33,6 +34,7 @@ __all__ = [
     "Hinge",
     "Level",
     "MatSheet",
+    "Narrowest",
     "Neighbour",
     "NextBest",
     "Panel",
@@ -46,6 +48,7 @@ __all__ = [
     "Step",
     "TapeError",
     "TapeMark",
+    "marks_on",
 ]
 
 Point = tuple[float, float]
@@ -184,6 +187,16 @@ class TapeMark:
     from_reference: FromReference
 
 
+def marks_on(panel: Panel, tape_marks: Iterable[TapeMark]) -> tuple[TapeMark, ...]:
+    """Return the tape marks at the ends of the upper edge of a panel's trim, the left one first: one or two."""
+    top = panel.trim.bounds[1]
+    points = [point for point in panel.trim.exterior.coords if point[1] < top + ON_OUTLINE]
+    marks = list(tape_marks)
+    ends = [min(points), max(points)]
+    found = [mark for x, y in ends for mark in marks if math.dist(mark.at, (x, y)) < ON_OUTLINE]
+    return tuple(dict.fromkeys(found))
+
+
 @dataclass(frozen=True, slots=True)
 class RegisterMark:
     """A mark cut with two panels at one place of the sign, laid one on the other and then taken off: R1, R2 …
@@ -225,6 +238,14 @@ class GapAt:
 
 
 @dataclass(frozen=True, slots=True)
+class Narrowest:
+    """Where a gap is narrowest: the two points on the films that face each other, and the ids of their glyphs."""
+
+    ends: tuple[Point, Point]
+    between: tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
 class NextBest:
     """What a plan with its cut at the next best place would have cost more: in whole measures, and in words.
 
@@ -261,6 +282,7 @@ class Break:
     upper: str | None = None
     overlap: TapeLength | None = None
     next_best: NextBest | None = None
+    narrowest: Narrowest | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -389,9 +411,8 @@ class Plan:
         raise KeyError(panel_id)
 
     def marks_on(self, panel: Panel) -> tuple[TapeMark, ...]:
-        """Return the tape marks that stand on a panel's trim outline."""
-        outline = panel.trim.exterior
-        return tuple(mark for mark in self.tape_marks if outline.distance(ShapelyPoint(mark.at)) < ON_OUTLINE)
+        """Return the tape marks at the upper corners of a panel's trim; see :func:`marks_on`."""
+        return marks_on(panel, self.tape_marks)
 
     def marks_of(self, panel: Panel) -> tuple[RegisterMark, ...]:
         """Return the register marks that are cut with a panel."""

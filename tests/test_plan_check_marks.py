@@ -7,10 +7,12 @@ from dataclasses import replace
 
 import pytest
 from shapely.affinity import rotate, translate
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
 
 from bigsign.plan import check_plan
-from bigsign.plan_records import Plan, RegisterMark
+from bigsign.plan_records import Panel, Plan, RegisterMark
 from tests.placing.test_marks import one_colour
 
 
@@ -105,6 +107,35 @@ def trimmed_away(plan: Plan) -> Plan:
     return replace(plan, panels=tuple(replace(p, trim=trim) if p.id == panel.id else p for p in plan.panels))
 
 
+def with_trim(plan: Plan, panel: Panel, trim: BaseGeometry) -> Plan:
+    assert isinstance(trim, Polygon)
+    return replace(plan, panels=tuple(replace(p, trim=trim) if p.id == panel.id else p for p in plan.panels))
+
+
+def stopped_at_the_line(plan: Plan) -> Plan:
+    """The trim of a panel ends at the line of its first marked break but for the marks."""
+    part = next(part for part in plan.breaks if part.line[0][0] == part.line[1][0])
+    panel = min((plan.panel(name) for name in part.panels), key=lambda panel: panel.film.bounds[0])
+    x0, y0, _, y1 = panel.trim.bounds
+    held = [mark.path.envelope.buffer(1, join_style="mitre") for mark in plan.marks_of(panel)]
+    return with_trim(plan, panel, panel.trim.intersection(unary_union([box(x0, y0, part.line[0][0], y1), *held])))
+
+
+def on_a_tongue(plan: Plan) -> Plan:
+    """A mark's tab hangs on a strip 1 mm wide."""
+    mark = plan.marks[0]
+    panel = plan.panel(mark.panels[0])
+    _, y0, _, y1 = mark.path.bounds
+    x0, _, x1, _ = mark.path.envelope.buffer(1, join_style="mitre").bounds
+    inner = box(*panel.film.bounds)
+    way = LineString([mark.at, panel.film.centroid.coords[0]]).buffer(0.5)
+    return with_trim(plan, panel, unary_union([inner, box(x0, y0 - 1, x1, y1 + 1), way]))
+
+
+def far_past_its_margin(plan: Plan) -> Plan:
+    return with_trim(plan, plan.panels[0], plan.panels[0].trim.envelope.buffer(3, join_style="mitre"))
+
+
 def line_through_a_mark(plan: Plan) -> Plan:
     mark = plan.marks[0]
     (x0, y0, x1, y1) = mark.path.bounds
@@ -155,6 +186,9 @@ WRONGS: list[tuple[Callable[[Plan], Plan], str]] = [
     (twice_named, "two register marks have one id"),
     (butting, "says that its trims butt"),
     (trimmed_away, "does not hold R1"),
+    (stopped_at_the_line, "stops at the line of"),
+    (on_a_tongue, "by a tongue under"),
+    (far_past_its_margin, "farther than its margin"),
     (line_through_a_mark, "mm from R1"),
     (never_taken_off, "takes the register marks off"),
     (laid_on_nothing, "on nothing"),

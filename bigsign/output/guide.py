@@ -8,7 +8,8 @@ from typing import Any
 from bigsign.output.tagging import MM, PageTags, page_tags, tagged
 from bigsign.plan_records import Plan
 from bigsign.sheets.items import Area, Circle, Item, Page, Point, Sheets, Stroke, Text
-from bigsign.sheets.metrics import can_show, em_of, font_file
+from bigsign.sheets.links import link_targets
+from bigsign.sheets.metrics import can_show, em_of, font_file, ink_box
 from bigsign.wording import speaking
 
 __all__ = ["guide_pdf", "sheets_pdf"]
@@ -45,8 +46,11 @@ def sheets_pdf(sheets: Sheets, title: str, plan: Plan) -> bytes:
     canvas.setAuthor("")
     with speaking(sheets.language):
         tags = [page_tags(page) for page in sheets.pages]
+    targets = link_targets(sheets.pages)
     for number, (page, marked) in enumerate(zip(sheets.pages, tags, strict=True), 1):
         _draw_page(canvas, page, number, marked)
+        _link(canvas, page, targets)
+        canvas.showPage()
     canvas.showOutline()
     canvas.save()
     return tagged(out.getvalue(), tags, sheets.language)
@@ -65,7 +69,15 @@ def _draw_page(canvas: Any, page: Page, number: int, tags: PageTags) -> None:
         for item in items:
             _draw(canvas, item, page.height, " " if owner is not None else "")
         canvas._code.append("EMC")
-    canvas.showPage()
+
+
+def _link(canvas: Any, page: Page, targets: dict[str, int]) -> None:
+    """Make the words that lead to another sheet lead there on a screen too."""
+    for item in page.items:
+        if isinstance(item, Text) and item.link and (ink := ink_box(item)) is not None:
+            x0, y0, x1, y1 = ink
+            frame = ((x0 - 0.5) * MM, (page.height - y1 - 0.5) * MM, (x1 + 0.5) * MM, (page.height - y0 + 0.5) * MM)
+            canvas.linkAbsolute(item.string, f"page-{targets[item.link]}", frame, Border="[0 0 0]")
 
 
 def _draw(canvas: Any, item: Item, height: float, after: str) -> None:

@@ -196,6 +196,9 @@ def _break(brk: Break) -> dict[str, Json]:
         "butts": brk.butts,
         "clearance_mm": _mm(brk.clearance_mm),
         "gap": _length(brk.gap),
+        "narrowest": None
+        if brk.narrowest is None
+        else {"ends": _points(brk.narrowest.ends), "between": list(brk.narrowest.between)},
         "gaps": [
             {
                 "along": at.along, "at_mm": _mm(at.at_mm), "gap": _length(at.gap), "where": at.where,

@@ -93,7 +93,8 @@ class _Tree:
             Element("Figure", drawing.alt or _plain_name(page, drawing), box=drawing.paper_box_mm)
             for drawing in page.drawings
         ]
-        self.boxes = [drawing.paper_box_mm for drawing in page.drawings]
+        self.figures += [Element("Figure", picture.alt, box=picture.paper_box_mm) for picture in page.pictures]
+        self.boxes = [figure.box for figure in self.figures if figure.box is not None]
         self.text: Text | None = None  # the last one
         self.entry = ""  # the list that is being made
         self.cells: dict[tuple[int, int], Element] = {}  # of the table that is being made

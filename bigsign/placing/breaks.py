@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import LineString, MultiPolygon, Polygon
-from shapely.ops import substring
+from shapely.ops import nearest_points, substring
 
 from bigsign.placing.cut_lines import LaidCut
 from bigsign.placing.rulers import Rulers
-from bigsign.plan_records import Break, BreakEnd, GapAt, NextBest, Point
+from bigsign.plan_records import Break, BreakEnd, GapAt, Narrowest, NextBest, Point
 from bigsign.reading.lettering import Lettering, Line
 from bigsign.splitting.tree import Contact, Edge, NextPlace
 from bigsign.units import to_tape
@@ -77,8 +77,14 @@ def make_break(
         max((seam.overlap for seam in seams), default=0.0), _why(tightest, parted, lettering),
         upper=next((one.upper for one in parted if one.upper), None),
         overlap=to_tape(seams[0].overlap, rulers.x.step) if seams and seams[0].overlap else None,
+        narrowest=_narrowest(first.film, second.film, parted) if tightest != "contact" else None,
         next_best=None if cut.next_place is None else _next_best(cut.next_place, lettering),
     )  # fmt: skip
+
+
+def _narrowest(first: MultiPolygon, second: MultiPolygon, parted: Sequence[Parted]) -> Narrowest:
+    a, b = ((float(p.x), float(p.y)) for p in nearest_points(first, second))
+    return Narrowest((a, b), _named(min(parted, key=lambda one: one.gap_mm)))
 
 
 def _portion(cut: LaidCut, first: Polygon, second: Polygon) -> tuple[Point, ...]:

@@ -1,19 +1,20 @@
 """Register marks: where two panels each carry a mark at one place of the sign, so that one can be laid on the other.
 
 A mark stands in waste: clear of all film of the sign or, if there is no such place, on film of another colour that lies
-under both its panels. Both their trim outlines are drawn out round it. Marks of a join of one colour stand by the ends
-of what runs along its break; those of panels of different colours by the ends of where their films meet. A mark for
-which there is no such place is left out, and that is said.
+under both its panels. Both their trim outlines are drawn out round it (``marked_trims``). Marks of a join of one colour
+stand by the ends of what runs along its break; those of panels of different colours by the ends of where their films
+meet. A mark for which there is no such place is left out, and that is said.
 """
 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.affinity import translate
 from shapely.geometry import LineString, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -22,11 +23,12 @@ from shapely.prepared import PreparedGeometry, prep
 
 from bigsign.findings import Finding
 from bigsign.placing.mark_shapes import mark_shape
-from bigsign.placing.place import PlacedPanel, Placing
+from bigsign.placing.marked_trims import Held, MarkedTrims
+from bigsign.placing.place import OFF, PlacedPanel, Placing
 from bigsign.placing.rulers import Rulers
-from bigsign.placing.trims import preferred_margins, sheet_allows
 from bigsign.plan_records import Break, Point, RegisterMark
 from bigsign.project import Project
+from bigsign.reading.lettering import Bounds
 from bigsign.tolerances import TOLERANCES
 
 __all__ = ["CLEAR", "films_meet", "place_marks"]
@@ -34,10 +36,9 @@ __all__ = ["CLEAR", "films_meet", "place_marks"]
 CLEAR = 2.0  # mm, between a mark and film: enough to take it off without touching the film; common practice, no source
 STEP = 2.0  # mm, between places that are tried
 ASIDE = 40.0  # mm, how far to the side of a break a mark may stand
+OFF_MARKS = 4.0  # mm, how much farther off a place on coarse tape marks both ways may be than one off them
 FAR = 120.0  # mm, how far from where films of different colours meet a mark may stand
-FAR_OFF = 1e5  # mm, beyond any board
 MOST_TRIES = 500  # places whose trim outlines are drawn out, for a mark
-OFF = 1.0  # mm, what a trim outline keeps from film of another panel, and from a mark
 ROUNDING = 0.05  # mm: buffers are polygons within the true curve
 
 
@@ -56,20 +57,23 @@ class _Join:
 
 def place_marks(
     project: Project, placing: Placing, before: Mapping[str, Collection[str]]
-) -> tuple[Placing, tuple[RegisterMark, ...]]:
+) -> tuple[Placing, tuple[RegisterMark, ...], int]:
     """Return the placing with trim outlines drawn out round register marks, and the marks: none if not asked for.
+
+    Also how many joins lack a mark for which there is a place that only the usable area forbids.
 
     Parameters
     ----------
     before : for each panel the panels that must be up before it.
     """
     if project.marks.use == "off" or (project.marks.use == "auto" and len({p.colour for p in placing.panels}) < 2):
-        return placing, ()
+        return placing, (), 0
     marker = _Marker(project, placing, before)
     findings: list[Finding] = []
+    cramped = 0
     for join in _joins(placing, project.marks.use):
         had = len(marker.marks)
-        marker.mark(join)
+        cramped += marker.mark(join)
         lacking = 2 - (len(marker.marks) - had)
         if lacking:
             findings.append(_no_room(join, lacking))
@@ -77,7 +81,7 @@ def place_marks(
     breaks = tuple(replace(part, butts=part.butts and part.panels not in marked) for part in placing.breaks)
     panels = tuple(marker.panels.values())
     placed = replace(placing, panels=panels, breaks=breaks, findings=(*placing.findings, *findings))
-    return placed, tuple(marker.marks)
+    return placed, tuple(marker.marks), cramped
 
 
 def films_meet(a: MultiPolygon, b: MultiPolygon) -> bool:
@@ -138,28 +142,8 @@ def _no_room(join: _Join, lacking: int) -> Finding:
     )
 
 
-def _arm(plate: Polygon, trim: Polygon, margin: float) -> BaseGeometry:
-    """Return a plate with an arm from it into a trim outline: straight across or down where one leads there."""
-    reach = float(trim.distance(plate))
-    if reach == 0:
-        return plate
-    x0, y0, x1, y1 = plate.bounds
-    found: list[Polygon] = []
-    for axis, beside in ((0, box(-FAR_OFF, y0, FAR_OFF, y1)), (1, box(x0, -FAR_OFF, x1, FAR_OFF))):
-        part = trim.intersection(beside)
-        if part.is_empty or part.area < margin**2:
-            continue
-        low, high = part.bounds[axis], part.bounds[axis + 2]
-        ends: list[float] = [x0, y0, x1, y1]
-        if low > ends[axis + 2]:
-            ends[axis + 2] = low + margin
-        elif high < ends[axis]:
-            ends[axis] = high - margin
-        found.append(box(ends[0], ends[1], ends[2], ends[3]))
-    if found:
-        return min(found, key=lambda arm: arm.area)
-    near = trim.intersection(plate.buffer(reach + margin, join_style="mitre"))
-    return unary_union([plate, near]).convex_hull
+def _both_ways(names: tuple[str, str]) -> tuple[tuple[str, str], tuple[str, str]]:
+    return names, names[::-1]
 
 
 class _Marker:
@@ -168,24 +152,31 @@ class _Marker:
     def __init__(self, project: Project, placing: Placing, before: Mapping[str, Collection[str]]) -> None:
         self.project = project
         self.panels: dict[str, PlacedPanel] = {panel.id: panel for panel in placing.panels}
-        self.films: dict[str, MultiPolygon] = {panel.id: panel.film for panel in placing.panels}  # marks among them
+        self.bounds: dict[str, Bounds] = {panel.id: panel.film.bounds for panel in placing.panels}  # with marks
         self.marks: list[RegisterMark] = []
         self.rulers = Rulers.of(project.board, project.plan.tape_step)
+        self.drawer = MarkedTrims(project, placing)
+        self.held: dict[str, list[Held]] = {panel.id: [] for panel in placing.panels}
         self.board = project.board.outline.buffer(-OFF)
+        shapely.prepare(self.board)
         self.before = before
         self.taken = {panel.id: panel.film.buffer(CLEAR + ROUNDING, 16) for panel in placing.panels}  # marks too
 
-    def mark(self, join: _Join) -> None:
-        """Place up to two marks for a join."""
+    def mark(self, join: _Join) -> bool:
+        """Place up to two marks for a join; return whether one is lacking that only the usable area forbids."""
         blocked = self._blocked(join, over_film=False)
         length = float(np.hypot(join.ends[0][0] - join.ends[1][0], join.ends[0][1] - join.ends[1][1]))
+        among = prep(self.drawer.room_of(join.panels) if join.along else self.board)
         first: Point | None = None
+        cramped = False
         for end in (0, 1):
             shape_name, shape = mark_shape(len(self.marks), self.project.marks.size)
             tries = 0
             least = max(length / 3, 3 * self.project.marks.size)
             over: PreparedGeometry[BaseGeometry] | None = None
             places = self._places(join, end, shape)
+            refused, had = False, len(self.marks)
+            x0, y0, x1, y1 = shape.bounds
             for n, at in enumerate([*places, *places]):
                 if n == len(places):
                     if not self._under(join):
@@ -193,10 +184,17 @@ class _Marker:
                     over, tries = self._blocked(join, over_film=True), 0
                 if first is not None and float(np.hypot(at[0] - first[0], at[1] - first[1])) < least:
                     continue
-                path = translate(shape, *at)
-                if (over or blocked).intersects(path) or not self.board.covers(path):
+                fits = self._fits(join.panels, (at[0] + x0, at[1] + y0, at[0] + x1, at[1] + y1))
+                if refused and not fits:
                     continue
-                if not self._fits(join.panels, path):
+                path = translate(shape, *at)
+                if (over or blocked).intersects(path) or not self.board.covers(path) or not among.covers(path):
+                    continue
+                pairs = [(name, (*self.held[name], Held(path, other))) for name, other in _both_ways(join.panels)]
+                if not all(self.drawer.may_hold(name, held) for name, held in pairs):
+                    continue
+                if not fits:
+                    refused = True
                     continue
                 if tries == MOST_TRIES:
                     continue
@@ -208,6 +206,8 @@ class _Marker:
                 blocked = self._blocked(join, over_film=False)
                 first = at
                 break
+            cramped = cramped or (refused and len(self.marks) == had)
+        return cramped
 
     def _under(self, join: _Join) -> set[str]:
         """Return the panels of other colours that lie under both of a join, and on nothing: they are up before both."""
@@ -227,16 +227,18 @@ class _Marker:
         place = self.rulers.point(at)
         self.marks.append(RegisterMark(mark_id, name, at, path, join.panels, join.break_id or None, place))
         self.taken[mark_id] = path.buffer(CLEAR + ROUNDING, 16)
+        for panel_id, other in _both_ways(join.panels):
+            self.held[panel_id].append(Held(path, other))
         for panel_id, trim in trims.items():
             self.panels[panel_id] = replace(self.panels[panel_id], trim=trim)
-            self.films[panel_id] = MultiPolygon([*self.films[panel_id].geoms, *path.geoms])
+            self.bounds[panel_id] = MultiPolygon([box(*self.bounds[panel_id]), box(*path.bounds)]).bounds
 
-    def _fits(self, names: tuple[str, str], path: MultiPolygon) -> bool:
+    def _fits(self, names: tuple[str, str], mark: Bounds) -> bool:
         """Whether each panel's film, with its marks and this one, fits the usable area one way up."""
         cutter = self.project.cutter
         for name in names:
-            x0, y0, x1, y1 = MultiPolygon([*self.films[name].geoms, *path.geoms]).bounds
-            w, h = x1 - x0, y1 - y0
+            x0, y0, x1, y1 = self.bounds[name]
+            w, h = max(x1, mark[2]) - min(x0, mark[0]), max(y1, mark[3]) - min(y0, mark[1])
             ways = [(w, h)] if self.project.turning == "none" else [(w, h), (h, w)]
             if not any(a <= cutter.width and b <= cutter.length for a, b in ways):
                 return False
@@ -244,8 +246,8 @@ class _Marker:
 
     def _places(self, join: _Join, end: int, shape: MultiPolygon) -> list[Point]:
         """Return the places to try for the mark of an end, the best first: along a break the outermost and nearest to
-        its line; else the nearest to the end. What a mark adds to the boxes of what is cut with each panel counts
-        as much as the way that it stands off.
+        its line; else the nearest to the end; on tape marks where that costs little. What a mark adds to the boxes of
+        what is cut with each panel counts as much as the way that it stands off.
         """
         at, other = np.array(join.ends[end]), np.array(join.ends[1 - end])
         length = float(np.hypot(*(other - at)))
@@ -261,46 +263,31 @@ class _Marker:
             across = np.arange(-FAR, FAR + STEP / 2, STEP)
         t, s = (grid.ravel() for grid in np.meshgrid(depth, across, indexing="ij"))
         points = at + t[:, None] * inward + s[:, None] * aside
-        cost = t + np.abs(s) if join.along else np.hypot(t, s)
+        taped = self._on_marks(points)
+        points, off = np.concatenate([taped, points]), np.repeat([0.0, OFF_MARKS], [len(taped), len(points)])
+        t, s = (points - at) @ inward, (points - at) @ aside
+        within = (t > depth[0] - 1e-6) & (t < depth[-1] + 1e-6) & (np.abs(s) < across[-1] + 1e-6)
+        points, off, t, s = points[within], off[within], t[within], s[within]
+        cost = off + (t + np.abs(s) if join.along else np.hypot(t, s))
         for name in join.panels:
-            fx0, fy0, fx1, fy1 = self.films[name].bounds
+            fx0, fy0, fx1, fy1 = self.bounds[name]
             cost += np.maximum(fx0 - points[:, 0] - x0, 0) + np.maximum(points[:, 0] + x1 - fx1, 0)
             cost += np.maximum(fy0 - points[:, 1] - y0, 0) + np.maximum(points[:, 1] + y1 - fy1, 0)
         ranks = np.lexsort((s, t, np.round(cost, 6)))
         return [(round(float(x), 3), round(float(y), 3)) for x, y in points[ranks]]
 
+    def _on_marks(self, points: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return the places on coarse tape marks both ways, within the box of some points."""
+        (x0, y0), (x1, y1) = points.min(axis=0), points.max(axis=0)
+        xs, ys = (self.rulers.coarse_marks(axis, float(a), float(b)) for axis, a, b in ((0, x0, x1), (1, y0, y1)))
+        return np.array([(x, y) for x in xs for y in ys]).reshape(-1, 2)
+
     def _trims(self, names: tuple[str, str], path: MultiPolygon) -> dict[str, Polygon] | None:
         """Return both panels' trim outlines drawn out round a mark, or None if either can't be."""
-        margin = self.project.plan.trim_margin
-        for wanted in dict.fromkeys((max(margin, OFF), max(margin / 2, OFF), OFF)):
-            first = self._trim(self.panels[names[0]], names, path, wanted)
-            second = None if first is None else self._trim(self.panels[names[1]], names, path, wanted)
-            if first is not None and second is not None:
-                return {names[0]: first, names[1]: second}
-        return None
-
-    def _trim(self, panel: PlacedPanel, names: tuple[str, str], path: MultiPolygon, margin: float) -> Polygon | None:
-        bounds, board = path.bounds, self.project.board.outline
-        edges = [preferred_margins(bounds, side, self.rulers, margin)[0] if margin > OFF else OFF for side in range(4)]
-        plate = box(bounds[0] - edges[0], bounds[1] - edges[1], bounds[2] + edges[2], bounds[3] + edges[3])
-        arm: BaseGeometry = _arm(plate, panel.trim, margin).intersection(board)
-        for other in self.panels.values():
-            if other.colour != panel.colour or other.id == panel.id:
-                continue
-            room = min(float(panel.film.distance(other.film)) / 2, OFF)
-            if arm.intersects(other.film):
-                arm = arm.difference(other.film.buffer(room, quad_segs=8))
-            if other.id not in names and arm.intersects(other.trim):
-                arm = arm.difference(other.trim)
-        # opened and closed: no tongue that scissors can't follow
-        arm = arm.buffer(-OFF / 2, join_style="mitre").buffer(OFF / 2, join_style="mitre")
-        trim = unary_union([panel.trim, arm])
-        if not isinstance(trim, Polygon) or len(trim.interiors) > len(panel.trim.interiors):
-            return None
-        if not trim.buffer(1e-3).covers(path.buffer(OFF - 0.01)) or not trim.buffer(1e-3).covers(panel.film):
-            return None
-        film = MultiPolygon([*self.films[panel.id].geoms, *path.geoms]).bounds
-        turnings: Sequence[bool] = [False] if self.project.turning == "none" else [False, True]
-        if not any(sheet_allows(film, trim.bounds, self.project.cutter, turned) for turned in turnings):
-            return None
-        return trim
+        trims = {panel.id: panel.trim for panel in self.panels.values()}
+        for name, other in _both_ways(names):
+            trim = self.drawer.trim(name, (*self.held[name], Held(path, other)), trims)
+            if trim is None:
+                return None
+            trims[name] = trim
+        return {name: trims[name] for name in names}

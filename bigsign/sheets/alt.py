@@ -10,7 +10,7 @@ from bigsign.sheets.items import Drawing
 from bigsign.sheets.template import Grid, Tile, row_name
 from bigsign.wording import panels_said, phrase, place_said
 
-__all__ = ["join_alt", "mat_alt", "panel_alt", "scale_alt", "setout_alt", "side_of", "sign_alt", "tile_alt"]
+__all__ = ["join_alt", "map_alt", "mat_alt", "panel_alt", "scale_alt", "setout_alt", "side_of", "sign_alt", "tile_alt"]
 
 
 def scale_alt(drawing: Drawing) -> str:
@@ -110,6 +110,16 @@ def join_alt(plan: Plan, panel: Panel, part: Break, letter: str) -> str:
         out.append(phrase("alt.join_laps", overlap=part.overlap.shown))
     else:
         out.append(phrase("alt.join_meets"))
+    return " ".join(out)
+
+
+def map_alt(grid: Grid) -> str:
+    """Return what the template's map shows: how many sheets, in which rows and columns, and which they are."""
+    out = [phrase("alt.map", n=len(grid.tiles), rows=grid.rows, columns=grid.columns)]
+    for row in range(grid.rows):
+        found = [tile.label for tile in grid.tiles if tile.row == row]
+        if found:
+            out.append(phrase("alt.map_row", row=row_name(row), sheets=", ".join(found)))
     return " ".join(out)
 
 

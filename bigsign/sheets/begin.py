@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from bigsign.plan_records import Plan
 from bigsign.sheets.cautions import caution_height, caution_items, plan_cautions
-from bigsign.sheets.grid import page_field, page_size, title_items
+from bigsign.sheets.grid import Field, page_field, page_size, title_items
 from bigsign.sheets.items import Item, Page, Stroke
 from bigsign.sheets.metrics import showable
 from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, SMALL_CAP, STEP_CAP
-from bigsign.sheets.writing import LEADING, Column, line, rectangle, wrap
+from bigsign.sheets.writing import Column, line, rectangle
 from bigsign.wording import phrase, spoken
 
 __all__ = ["begin_pages"]
@@ -18,7 +18,11 @@ MOST_WARNINGS = 8
 
 
 def begin_pages(plan: Plan, paper: str) -> list[Page]:
-    """Return the page before the work, and a second one where the cautions leave the squares no room."""
+    """Return the page before the work.
+
+    Where one does not hold it all, the check of the print and the words used go to a page of their own, after all
+    that is to be minded.
+    """
     field = page_field(paper)
     width, height = page_size(paper)
     title = phrase("title.begin")
@@ -32,38 +36,66 @@ def begin_pages(plan: Plan, paper: str) -> list[Page]:
         pages[-1] += caution_items(field.left, y, field.width, caution.signal, caution.text)
         y += need + 1.8
     y += 5.0
-    if y + 10.0 + SQUARE > field.bottom:
-        pages.append(title_items(title))
-        y = field.top
+    check, low = _check_and_words(plan, field, y, surface=True)
+    notes = _mind(plan, field, low + 5.0)
+    if max(low, notes.y if notes.items else low) <= field.bottom:
+        pages[-1] += [*check, *notes.items]
+    else:
+        for block in (_surface_block, _mind):
+            column = block(plan, field, y)
+            if column.y > field.bottom:
+                pages.append(title_items(title))
+                column = block(plan, field, field.top)
+            pages[-1] += column.items
+            y = column.y + (5.0 if column.items else 0.0)
+        check, low = _check_and_words(plan, field, y, surface=False)
+        if low > field.bottom:
+            pages.append(title_items(title))
+            check, _ = _check_and_words(plan, field, field.top, surface=False)
+        pages[-1] += check
+    return [Page("begin", title, width, height, tuple(items)) for items in pages]
+
+
+def _check_and_words(plan: Plan, field: Field, y: float, *, surface: bool) -> tuple[list[Item], float]:
+    """Return the check of the print beside the words used, and how far down they reach."""
     squares, words = Column(field.left, y, SQUARE), Column(field.left + SQUARE + 8.0, y, field.width - SQUARE - 8.0)
     squares.heading(phrase("begin.check"))
-    pages[-1] += squares.items + _squares(field.left, squares.y + 1.0)
     words.heading(phrase("begin.words"))
-    for key in ("panel", "trim", "break", "hinge", "level", "distance"):
+    for key in ("panel", "trim", "break", "hinge", "level", "distance", "mark", "exact"):
         x, y_edge = (phrase(f"edge.{edge}") for edge in plan.sign.reference)
         words.text(phrase(f"begin.word.{key}", x=x, y=y_edge))
         words.gap(1.6)
-    words.gap(3.0)
+    if surface:
+        words.gap(3.0)
+        _surface(plan, words)
+    items = [*squares.items, *_squares(field.left, squares.y + 1.0), *words.items]
+    return items, max(squares.y + 1.0 + SQUARE, words.y)
+
+
+def _surface_block(plan: Plan, field: Field, y: float) -> Column:
+    words = Column(field.left, y, field.width)
+    _surface(plan, words)
+    return words
+
+
+def _surface(plan: Plan, words: Column) -> None:
+    """Set what surface, film and air must be like."""
     words.heading(phrase("begin.surface"))
     words.text(phrase("begin.surface_text"))
     if plan.site.may_be_fresh:
         words.gap(1.6)
         words.text(phrase("begin.surface_fresh"))
-    pages[-1] += words.items
-    y = max(squares.y + SQUARE + 9.0, words.y + 5.0)
+
+
+def _mind(plan: Plan, field: Field, y: float) -> Column:
+    """Return what the plan warns of; an empty column without warnings."""
+    notes = Column(field.left, y, field.width)
     if plan.warnings:
-        notes = Column(field.left, y, field.width)
-        texts = _warnings(plan)
-        need = 8.0 + sum(len(wrap(text, STEP_CAP, field.width)) * LEADING * STEP_CAP + 1.2 for text in texts)
-        if y + need > field.bottom:
-            pages.append(title_items(title))
-            notes = Column(field.left, field.top, field.width)
         notes.heading(phrase("begin.warnings"))
-        for text in texts:
+        for text in _warnings(plan):
             notes.text(text)
             notes.gap(1.2)
-        pages[-1] += notes.items
-    return [Page("begin", title, width, height, tuple(items)) for items in pages]
+    return notes
 
 
 def _warnings(plan: Plan) -> list[str]:

@@ -14,7 +14,7 @@ from bigsign.wording import phrase, said_cautions
 
 __all__ = ["caution_height", "caution_items", "plan_cautions", "split_caution"]
 
-BAND = 26.0  # width of the band beside the text
+BAND = 28.0  # width of the band beside the text
 HEAD = 6.0  # height of the band above it
 NARROW = 100.0  # columns narrower than this have the band above
 BAND_GREY = "#dcdcdc"

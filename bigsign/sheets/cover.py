@@ -24,6 +24,7 @@ ASIDE = 74.0  # width of the words beside a tall drawing
 BELOW = 72.0  # least height of the words below a wide one
 BETWEEN = 10.0  # between two columns of words
 DIMENSION = 9.0
+TIMES = "\u00a0×\u00a0"  # a size stays on a line
 MOST_SIZES = 3  # of sheets of a colour that are listed
 MOST_FILMS = 8  # colours that are listed
 
@@ -134,11 +135,8 @@ def _at_hand(words: Column, plan: Plan) -> None:
 def _sheets(film: FilmNeed) -> str:
     """Return the sheets of a colour in words; of more than a few sizes only the largest."""
     name = showable(colour_said(film.colour, film.colour_name)) or film.colour
-    sizes = [(sheet.count, f"{sheet.size.width.shown} × {sheet.size.height.shown}") for sheet in film.sheets]
-    count, largest = sizes[0]
-    if len(sizes) == 1:
-        return phrase("cover.sheet" if count == 1 else "cover.sheets", colour=name, n=count, size=largest)
+    sizes = [(sheet.count, f"{sheet.size.width.shown}{TIMES}{sheet.size.height.shown}") for sheet in film.sheets]
     if len(sizes) > MOST_SIZES:
-        return phrase("cover.sheets_many", colour=name, n=sum(n for n, _ in sizes), size=largest)
-    each = ", ".join(phrase("cover.sheets_more", n=n, size=size) for n, size in sizes)
-    return phrase("cover.sheets_sizes", colour=name, sizes=each)
+        return phrase("cover.sheets_many", colour=name, n=sum(n for n, _ in sizes), size=sizes[0][1])
+    each = [phrase("cover.sheet_one" if n == 1 else "cover.sheet_many", n=n, size=size) for n, size in sizes]
+    return phrase("cover.sheets", colour=name, sizes=", ".join(each))

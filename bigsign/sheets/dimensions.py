@@ -272,12 +272,11 @@ def _words(datum: Datum, at: Point, level: bool, limits: tuple[float, float], ot
             places += [(x - 1.0, base), (x - width / 2, base), (x + 1.0 - width, base)]
     inside = [(left, base) for left, base in places if left >= limits[0] and left + width <= limits[1]] or places
     texts = [box for item in others if isinstance(item, Text) and (box := ink_box(item)) is not None]
-    # beside a plumb line the words have their own side; along a level one they could lie on it
-    strokes = [LineString(item.points) for item in others if level and isinstance(item, Stroke)]
+    strokes = [LineString(item.points) for item in others if isinstance(item, Stroke)]
 
     def clear(place: Point, lines: Sequence[LineString]) -> bool:
         left, base = place
-        label = shapely.box(left - 0.5, base - cap - 0.5, left + width + 0.5, base + 1.0)
+        label = shapely.box(left - 0.5, base - cap - 0.5, left + width + 0.5, base + 0.4)
         return not any(label.intersects(shapely.box(*text)) for text in texts) and not any(map(label.crosses, lines))
 
     # clear of figures and lines; where lines are everywhere, of figures

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bigsign.plan_records import Plan
 from bigsign.sheets.items import Entry, Item, Page, Stroke, in_role
@@ -115,7 +115,7 @@ def finish_page(page: Page, plan: Plan, number: int, count: int) -> Page:
             base = head + BLOCK / 2 - 1.5
             items.append(line((x + 1.8, base), fitted, STEP_CAP, bold, role=Entry("block")))
             x += width
-    return Page(page.kind, page.title, page.width, page.height, (*page.items, *items), page.drawings, page.panel)
+    return replace(page, items=(*page.items, *items))
 
 
 def _bar_scale(page: Page, plan: Plan, left: float, block: float) -> list[Item]:

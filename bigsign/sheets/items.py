@@ -12,8 +12,8 @@ from typing import Any, Literal, TypeAlias
 from bigsign.sheets.style import BLACK, FINE
 
 __all__ = [
-    "Area", "Box", "Cell", "Circle", "Drawing", "Entry", "Item", "Page", "Point", "Role", "Run", "Sheets", "Stroke",
-    "Text", "in_role",
+    "Area", "Box", "Cell", "Circle", "Drawing", "Entry", "Item", "Page", "Picture", "Point", "Role", "Run", "Sheets",
+    "Stroke", "Text", "in_role",
 ]  # fmt: skip
 
 Point = tuple[float, float]
@@ -100,7 +100,8 @@ Role: TypeAlias = Cell | Entry | Literal["H2", "drawn", "again"]
 class Text:
     """A line of text: ``at`` is the start of its baseline; ``turned`` text reads upwards.
 
-    ``role`` is what it is to someone who has the page read out; None: a line of a paragraph.
+    ``role`` is what it is to someone who has the page read out; None: a line of a paragraph. ``link`` names what it
+    leads to ("panel:", "mat:" or "join:" and an id); the number of that sheet stands for a § in it.
     """
 
     at: Point
@@ -108,6 +109,7 @@ class Text:
     colour: str = BLACK
     turned: bool = False
     role: Role | None = None
+    link: str = ""
 
     @property
     def string(self) -> str:
@@ -140,6 +142,14 @@ class Drawing:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing that plan.json does not list and the title block gives no scale of, with its alternative text."""
+
+    paper_box_mm: Box
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
     """One page. ``panel`` is the id of the panel it is about, if it is about one."""
 
@@ -150,6 +160,7 @@ class Page:
     items: tuple[Item, ...]
     drawings: tuple[Drawing, ...] = ()
     panel: str | None = None
+    pictures: tuple[Picture, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bigsign.plan_records import Break, GapAt, Panel, Plan
-from bigsign.sheets.dimensions import length_note
+from bigsign.plan_records import Break, BreakEnd, GapAt, Panel, Plan
+from bigsign.sheets.dimensions import exact_note, length_note
 from bigsign.sheets.items import Entry
 from bigsign.sheets.metrics import can_show
 from bigsign.sheets.panel_drawing import join_letters
 from bigsign.sheets.style import GREY, SMALL_CAP, STEP_CAP
+from bigsign.sheets.table import distance_words
 from bigsign.sheets.writing import LEADING, Column, line, text_width, wrap
 from bigsign.units import TapeLength
 from bigsign.wording import phrase
@@ -46,6 +47,8 @@ def list_joins(column: Column, plan: Plan, panel: Panel, joins: Sequence[Break],
             if note:
                 column.items.append(line((column.right, base), note, SMALL_CAP, False, "r", GREY, role=body))
             column.gap(ROW)
+        if part.butts:
+            column.text(_line_words(part), SMALL_CAP, False, GREY, indent, role=body)
         column.gap(1.2)
     column.gap(1.6)
     return left
@@ -78,8 +81,33 @@ def gap_rows(plan: Plan, part: Break) -> list[tuple[str, TapeLength]]:
         else:
             rows += [(place_of_gap(plan, gap, len(groups) > 1), gap.gap) for gap in own]
     if part.gap.tape not in {length.tape for _, length in rows}:
-        rows.append((phrase("gap.narrowest"), part.gap))
+        rows.append((_narrowest(plan, part), part.gap))
     return rows
+
+
+def _narrowest(plan: Plan, part: Break) -> str:
+    texts = {glyph.id: glyph.text for glyph in plan.glyphs}
+    a, b = (texts.get(name) or "" for name in part.narrowest.between) if part.narrowest is not None else ("", "")
+    if a and b and can_show(a + b) and (a + b).isalnum():
+        return phrase("gap.letters", a=a, b=b, where=phrase("gap.narrowest"))
+    return phrase("gap.narrowest")
+
+
+def _line_words(part: Break) -> str:
+    """Return where a break line runs that panels butt at: from the reference edges, at both ends where it slants."""
+    a, b = part.ends[0], part.ends[-1]
+    if abs(a.at[0] - b.at[0]) < 1e-6:
+        return phrase("panel.line_at", place=_place(a, "x"))
+    if abs(a.at[1] - b.at[1]) < 1e-6:
+        return phrase("panel.line_at", place=_place(a, "y"))
+    ends = [f"{_place(end, 'x')}, {_place(end, 'y')}" for end in (a, b)]
+    return phrase("panel.line_from", start=ends[0], end=ends[1])
+
+
+def _place(end: BreakEnd, axis: str) -> str:
+    distance = end.from_reference.x if axis == "x" else end.from_reference.y
+    note = exact_note(distance.length)
+    return f"{distance_words(distance, axis)} ({note})" if note else distance_words(distance, axis)
 
 
 def _is_up(plan: Plan, panel: Panel, part: Break) -> bool:
@@ -92,7 +120,9 @@ def _rows(plan: Plan, panel: Panel, part: Break) -> list[tuple[str, TapeLength]]
 
 def _height(column: Column, plan: Plan, panel: Panel, part: Break) -> float:
     lines = wrap(_words(plan, panel, part), STEP_CAP, column.width - _indent(plan))
-    return len(lines) * LEADING * STEP_CAP + ROW * len(_rows(plan, panel, part)) + 1.2
+    line_words = wrap(_line_words(part), SMALL_CAP, column.width - _indent(plan)) if part.butts else []
+    rows = ROW * len(_rows(plan, panel, part)) + LEADING * SMALL_CAP * len(line_words)
+    return len(lines) * LEADING * STEP_CAP + rows + 1.2
 
 
 def _indent(plan: Plan) -> float:

@@ -6,8 +6,9 @@ the joins of several panels, in the order of work.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from shapely.geometry import LineString, box
 from shapely.ops import nearest_points
@@ -43,10 +44,11 @@ HEAD = 5.6  # above a window
 BETWEEN = 7.0  # from one window to the next
 SIDE, LEAST_SIDE = 26.0, 13.0  # of film shown on both sides of a gap
 ABOVE = 4.0  # shown above and below the heights at which the gap is given
-LEAST = (54.0, 40.0)  # of a window, along the gap and across it
+LEAST = (54.0, 46.0)  # of a window, along the gap and across it
 MOST_ACROSS = 102.0  # of a window across its gaps: two rows of windows have room on a sheet
 PROOF = 10.0  # side of the square that proves the print
-ARROW = 2.0
+ARROW, TAIL = 2.0, 6.0  # of an arrow on a film's edge
+LABEL = MEASURE_CAP + SMALL_CAP + 4.4  # height of a gap's figure with its place
 LEAST_SEEN = 80.0  # mm² of film in a window
 
 Ends = tuple[Point, Point]
@@ -140,14 +142,13 @@ def _window(plan: Plan, panel: Panel, part: Break, wide: float, high: float, par
     most = (wide - FIGURES, high - HEAD)
     other = other_of(plan, panel, part)
     found = [(gap, ends) for gap in part.gaps if (ends := _gap_ends(panel, other, gap)) is not None]
-    level = [entry for entry in found if entry[0].along == "x"]
-    given = level or [entry for entry in found if entry[0].along == "y"]
-    if given:
-        middle = given[len(given) // 2]
-        tightest = min(given, key=lambda entry: (entry[0].gap.mm, entry[0].at_mm))
-        axis = 0 if level else 1
-        tries = [given, [middle], [tightest]] if partly or not level else [given]
-        windows = (_round_gaps([ends for _, ends in few], axis, most) for few in tries)
+    level = [ends for gap, ends in found if gap.along == "x"]
+    given = level or [ends for gap, ends in found if gap.along == "y"]
+    tightest = [] if part.narrowest is None else [part.narrowest.ends]
+    if given or tightest:
+        axis = 0 if level or (not given and _is_level(tightest[0])) else 1
+        tries = [[*given, *tightest], tightest, given] if level else [tightest, given[:1]]
+        windows = (_round_gaps(few, axis, most) for few in (tries if partly or not level else tries[:1]) if few)
         window = next((window for window in windows if window is not None), None)
     else:
         window = _about(_middle(panel, other, part), most)
@@ -157,10 +158,14 @@ def _window(plan: Plan, panel: Panel, part: Break, wide: float, high: float, par
     return window if all(film.intersection(frame).area > LEAST_SEEN for film in (panel.film, other.film)) else None
 
 
+def _is_level(ends: Ends) -> bool:
+    return abs(ends[0][0] - ends[1][0]) >= abs(ends[0][1] - ends[1][1])
+
+
 def _round_gaps(ends: Sequence[Ends], axis: int, most: tuple[float, float]) -> Box | None:
     """Return a window round gaps that run along ``axis``, with film at both ends; None if that is too large."""
     along = [point[axis] for pair in ends for point in pair]
-    across = [pair[0][1 - axis] for pair in ends]
+    across = [point[1 - axis] for pair in ends for point in pair]
     room = most[axis] - (max(along) - min(along))
     if room < 2 * LEAST_SIDE:
         return None
@@ -258,43 +263,65 @@ def _gap_ends(panel: Panel, other: Panel, gap: GapAt) -> Ends | None:
     return ends if axis == 0 else ((gap.at_mm, best[1]), (gap.at_mm, best[2]))
 
 
-def _gaps(plan: Plan, view: View, panel: Panel, other: Panel, part: Break) -> list[Item]:
-    """Return the gaps inside the window: two arrows on the films' edges, figure and place beside the window."""
-    seen: list[tuple[GapAt, Point, Point]] = []
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """A gap in a window: its ends on the paper, its figure, where it is, and whether it is the one to check."""
+
+    ends: Ends
+    figure: str
+    where: str
+    check: bool
+
+
+def _shown(plan: Plan, view: View, panel: Panel, other: Panel, part: Break) -> list[_Shown]:
+    """Return the gaps that a window holds: the narrowest, and those given at other places that differ from it."""
     frame = box(*view.box)
+    out: list[_Shown] = []
+    if part.narrowest is not None and frame.contains(LineString(part.narrowest.ends)):
+        ends = (view.at(part.narrowest.ends[0]), view.at(part.narrowest.ends[1]))
+        out.append(_Shown(ends, part.gap.tape, phrase("gap.narrowest"), True))
+    several = len({gap.between for gap in part.gaps}) > 1
     for gap in part.gaps:
-        ends = _gap_ends(panel, other, gap)
-        if ends is not None and frame.contains(LineString(ends)):
-            seen.append((gap, view.at(ends[0]), view.at(ends[1])))
-    level = [entry for entry in seen if entry[0].along == "x"]
-    shown = level or seen[:1]
+        ends_there = _gap_ends(panel, other, gap)
+        if ends_there is None or not frame.contains(LineString(ends_there)) or (out and gap.gap.tape == part.gap.tape):
+            continue
+        out.append(_Shown((view.at(ends_there[0]), view.at(ends_there[1])), gap.gap.tape,
+                          place_of_gap(plan, gap, several), False))  # fmt: skip
+    return out
+
+
+def _gaps(plan: Plan, view: View, panel: Panel, other: Panel, part: Break) -> list[Item]:
+    """Return the gaps inside the window: arrows on the films' edges, figure and place beside; the narrowest framed."""
+    shown = _shown(plan, view, panel, other, part)
     out: list[Item] = []
     _, y0, x1, y1 = view.paper_box
-    wanted = [a[1] if level else (a[1] + b[1]) / 2 for _, a, b in shown]
-    places = spread(wanted, [MEASURE_CAP + SMALL_CAP + 3.0] * len(shown), y0, y1 - PROOF - 1.5)
-    for (gap, a, b), place in zip(shown, places, strict=True):
-        if level:
-            out += [_head_at(a, -1.0, 0.0), _head_at(b, 1.0, 0.0)]
-            out.append(Stroke((a, (a[0] - 6.0, a[1])), HAIR, ACCENT))
-            out.append(Stroke((b, (x1, b[1]), (x1 + 1.5, place)), HAIR, ACCENT))
-        else:
-            out += [_head_at(a, 0.0, -1.0), _head_at(b, 0.0, 1.0)]
-            middle = (a[1] + b[1]) / 2
-            out.append(Stroke((a, (a[0], max(a[1] - 6.0, y0))), HAIR, ACCENT))
-            out.append(Stroke((b, (b[0], min(b[1] + 6.0, y1))), HAIR, ACCENT))
-            out.append(Stroke(((a[0], middle), (x1, middle), (x1 + 1.5, place)), HAIR, GREY))
-        out.append(line((x1 + 2.2, place + MEASURE_CAP / 2 - 1.2), gap.gap.tape, MEASURE_CAP, True, "l", ACCENT))
-        foot = place + MEASURE_CAP / 2 - 1.2 + 1.2 + SMALL_CAP
-        where = place_of_gap(plan, gap, False)
-        if text_width(where, SMALL_CAP) <= FIGURES - 2.2:
-            out.append(line((x1 + 2.2, foot), where, SMALL_CAP, False, "l", GREY))
+    wanted = [(one.ends[0][1] + one.ends[1][1]) / 2 for one in shown]
+    places = spread(wanted, [LABEL] * len(shown), y0, y1 - PROOF - 1.5)
+    for one, place in zip(shown, places, strict=True):
+        a, b = one.ends
+        length = math.dist(a, b) or 1.0
+        ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+        out += [_head_at(a, -ux, -uy), _head_at(b, ux, uy)]
+        out.append(Stroke(((a[0] - ux * TAIL, a[1] - uy * TAIL), a), HAIR, ACCENT))
+        out.append(Stroke((b, (b[0] + ux * TAIL, b[1] + uy * TAIL)), HAIR, ACCENT))
+        out.append(Stroke((a, b), HAIR, ACCENT, () if one.check else DASHED))
+        right = max(a, b)
+        start = right if abs(ux) > 0.7 else ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        out.append(Stroke((start, (x1, start[1]), (x1 + 1.5, place)), HAIR, ACCENT if abs(ux) > 0.7 else GREY))
+        base = place + MEASURE_CAP / 2 - 1.4
+        out.append(line((x1 + 2.4, base), one.figure, MEASURE_CAP, True, "l", ACCENT))
+        if text_width(one.where, SMALL_CAP) <= FIGURES - 3.0:
+            out.append(line((x1 + 2.4, base + 1.2 + SMALL_CAP), one.where, SMALL_CAP, False, "l", GREY))
+        if one.check:
+            top, foot = base - MEASURE_CAP - 0.9, base + 2.0 + SMALL_CAP
+            out.append(rectangle(x1 + 1.5, top, x1 + FIGURES, foot, None, ACCENT))
     return out
 
 
 def _head_at(tip: Point, dx: float, dy: float) -> Item:
-    """Return an arrowhead whose tip is on the edge of film, pointing from outside into the gap."""
+    """Return an arrowhead whose tip is on the edge of film, pointing from the film's side to the gap."""
     x, y = tip
     back = (x + dx * ARROW, y + dy * ARROW)
     half = 0.5
-    ring = ((x, y), (back[0] - dy * half, back[1] - dx * half), (back[0] + dy * half, back[1] + dx * half))
+    ring = ((x, y), (back[0] - dy * half, back[1] + dx * half), (back[0] + dy * half, back[1] - dx * half))
     return Area((ring,), ACCENT, None)

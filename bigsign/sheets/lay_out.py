@@ -10,7 +10,8 @@ from bigsign.sheets.grid import finish_page
 from bigsign.sheets.items import Page, Sheets
 from bigsign.sheets.join_page import join_pages
 from bigsign.sheets.label_page import label_pages
-from bigsign.sheets.mats import mat_page
+from bigsign.sheets.links import with_sheets
+from bigsign.sheets.mats import mat_pages
 from bigsign.sheets.panel_page import panel_pages
 from bigsign.sheets.setout import setout_pages
 from bigsign.sheets.slip_page import slip_pages
@@ -39,14 +40,15 @@ def _lay_out(plan: Plan, paper: str) -> Sheets:
         cover_page(plan, paper),
         *begin_pages(plan, paper),
         *panel_table(plan, paper),
-        *(mat_page(plan, mat, paper, blade) for mat in plan.mats),
+        *(page for mat in plan.mats for page in mat_pages(plan, mat, paper, blade)),
+        *label_pages(plan, paper),
         *work_pages(plan, paper),
         *setout_pages(plan, paper),
         *slip_pages(plan, paper),
         *(page for made in panels for page in made.pages),
         *join_pages(plan, left, paper),
         *trouble_pages(plan, paper),
-        *label_pages(plan, paper),
     ]
+    pages = with_sheets(pages)
     finished = tuple(finish_page(page, plan, number, len(pages)) for number, page in enumerate(pages, 1))
     return Sheets(paper, plan.sign.name, finished, plan.project.plan.language)

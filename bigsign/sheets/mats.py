@@ -5,16 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 
 from shapely.affinity import affine_transform
-from shapely.geometry import LineString, box
+from shapely.geometry import LineString, Point, box
+from shapely.geometry.base import BaseGeometry
 
-from bigsign.making.weeding_notes import WeedingNotes, weeding_notes
+from bigsign.making.weeding_notes import weeding_notes
 from bigsign.plan_records import MatSheet, Panel, Plan
 from bigsign.sheets.alt import mat_alt
-from bigsign.sheets.balloons import RING, Numbered, balloons, number_circle
-from bigsign.sheets.cautions import caution_height, caution_items
+from bigsign.sheets.balloons import RING, Numbered, balloons
 from bigsign.sheets.grid import page_field, page_size, scale_text, title_items
-from bigsign.sheets.items import Area, Box, Circle, Entry, Item, Page, Stroke, in_role
-from bigsign.sheets.metrics import can_show, showable
+from bigsign.sheets.items import Area, Box, Circle, Item, Page, Stroke, in_role
+from bigsign.sheets.mat_words import list_panels, mat_words
+from bigsign.sheets.metrics import showable
 from bigsign.sheets.style import (
     ACCENT,
     BLACK,
@@ -24,24 +25,21 @@ from bigsign.sheets.style import (
     GREY,
     HAIR,
     SMALL_CAP,
-    STEP_CAP,
-    film_fill,
     film_tint,
 )
-from bigsign.sheets.table import shown_text
 from bigsign.sheets.views import View, areas, best_scale
-from bigsign.sheets.writing import TICK_GAP, Column, line, rectangle, wrap
-from bigsign.wording import colour_said, panels_said, phrase
+from bigsign.sheets.writing import Column, line, rectangle
+from bigsign.wording import phrase
 
-__all__ = ["mat_page"]
+__all__ = ["mat_pages"]
 
 ASIDE = 62.0  # width of the words beside the drawing
 RING_PAST = 1.4  # how far a ring round small film stands off it
 FOOT = 4.4  # room below the drawing for its scale
 
 
-def mat_page(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | None) -> Page:
-    """Return the page of a mat; ``caution`` (signal word, text) stands before its first step."""
+def mat_pages(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | None) -> list[Page]:
+    """Return the page of a mat, more where it holds many panels; ``caution`` stands before its first step."""
     border = mat.border_mm
     window = (-border, -border, mat.width + border, mat.length + border)
     sheet = (window[2] - window[0], window[3] - window[1])
@@ -71,7 +69,7 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | N
         items += areas(view.shape(trim), None, GREY, HAIR, DASHED)
         for cut in panel.trim_lines:
             items += view.strokes(affine_transform(LineString(cut), matrix).coords, FINE)
-        items += _up_arrow(view, panel, trim.bounds)
+        items += _up_arrow(view, panel, view.shape(trim), view.shape(film))
         notes = weeding_notes(plan, panel)
         rings += [view.shape(affine_transform(part, matrix)).bounds for part in notes.small]
         laid.append(Numbered(panel.number, view.shape(trim), view.shape(film)))
@@ -83,20 +81,40 @@ def mat_page(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | N
     x0, _, x1, y1 = view.paper_box
     foot = y1 + (RING if "b" in used else 0.0) + 2.4 + SMALL_CAP
     items.append(line(((x0 + x1) / 2, foot), scale_text(scale), SMALL_CAP, False, "c", role="drawn"))
-    items += _words(plan, mat, panels, field.right - ASIDE, field.top, caution)
+    words = Column(field.right - ASIDE, field.top + 2.0, ASIDE)
+    mat_words(words, plan, mat, panels, caution)
+    rest = list_panels(words, plan, panels, field.bottom)
+    items += words.items
     drawing = replace(view.drawing, alt=mat_alt(plan, mat, view.drawing))
-    return Page("mat", phrase("title.mat", n=number), width, height, tuple(items), (drawing,))
+    pages = [Page("mat", phrase("title.mat", n=number), width, height, tuple(items), (drawing,))]
+    while rest:  # a mat of many small panels
+        title = phrase("title.mat_more", n=number)
+        more = Column(field.left, field.top, field.width)
+        rest = list_panels(more, plan, rest, field.bottom)
+        pages.append(Page("mat", title, width, height, (*title_items(title), *more.items)))
+    return pages
 
 
-def _up_arrow(view: View, panel: Panel, bounds: tuple[float, float, float, float]) -> list[Item]:
-    """Return a small arrow in the corner of a panel's trim that points to the panel's upper edge on the sign."""
+def _up_arrow(view: View, panel: Panel, trim: BaseGeometry, film: BaseGeometry) -> list[Item]:
+    """Return a small arrow in a panel's trim that points to the panel's upper edge on the sign.
+
+    In the first corner where it lies inside the trim and clear of what is cut; else where it is clearest.
+    """
     _, _, c, d, _, _ = panel.to_mat
-    x0, y0 = view.at(bounds[:2])
-    x1, y1 = view.at(bounds[2:])
+    x0, y0, x1, y1 = trim.bounds
     ux, uy = -c, -d  # where the sign's up (0, −1) points on the mat
     if min(x1 - x0, y1 - y0) < 6.0:
         return []
-    x, y = x1 - 2.6, y1 - 2.6
+    corners = [(x, y) for y in (y1 - 2.6, y0 + 2.6) for x in (x1 - 2.6, x0 + 2.6)]
+
+    def clear(at: tuple[float, float]) -> tuple[bool, float]:
+        return trim.covers(Point(at).buffer(2.4)), min(film.distance(Point(at)), 2.4)
+
+    x, y = max(corners, key=clear)
+    if clear((x, y)) < (True, 2.4):
+        across, down = int((x1 - x0 - 5.2) / 3.0), int((y1 - y0 - 5.2) / 3.0)
+        inner = [(x1 - 2.6 - 3.0 * i, y1 - 2.6 - 3.0 * j) for j in range(down + 1) for i in range(across + 1)]
+        x, y = max([(x, y), *inner], key=clear)
     tip, tail = (x + ux * 2.0, y + uy * 2.0), (x - ux * 1.8, y - uy * 1.8)
     side = (-uy, ux)
     head = tuple(
@@ -106,69 +124,3 @@ def _up_arrow(view: View, panel: Panel, bounds: tuple[float, float, float, float
         x - 2.3, y - 1.3, x + 2.3, y + 1.3, "#ffffff", None
     )  # fmt: skip
     return [halo, Stroke((tail, tip), FINE, BLACK), Area(((tip, *head),), BLACK, None)]
-
-
-def _words(
-    plan: Plan, mat: MatSheet, panels: list[Panel], left: float, top: float, caution: tuple[str, str] | None
-) -> list[Item]:
-    words = Column(left, top + 2.0, ASIDE)
-    swatch = rectangle(left, words.y, left + 9.0, words.y + 5.0, film_fill(mat.colour), BLACK, HAIR)
-    words.items.append(swatch)
-    name = showable(colour_said(mat.colour, mat.colour_name)) or mat.colour
-    for index, part in enumerate(wrap(phrase("mat.film", colour=name), STEP_CAP, ASIDE - 12.0, True)):
-        words.items.append(line((left + 12.0, words.y + 3.7 + index * 4.6), part, STEP_CAP, True))
-    words.gap(9.0)
-    usable = f"{mat.usable.width.shown} × {mat.usable.height.shown}"
-    load = f"{mat.load.width.shown} × {mat.load.height.shown}"
-    words.fact(phrase("mat.mat"), f"{mat.mat}", 17.0)
-    words.fact(phrase("mat.usable"), usable, 17.0)
-    words.fact(phrase("mat.sheet"), load, 17.0)
-    words.fact(phrase("mat.file"), showable(mat.file), 17.0)
-    words.gap(1.5)
-    words.text(phrase("mat.mirrored" if mat.mirrored else "mat.true"), STEP_CAP, True)
-    words.gap(1.0)
-    words.text(phrase("mat.up"), SMALL_CAP, False, GREY)
-    words.gap(3.0)
-    if caution is not None:
-        words.items += caution_items(left, words.y, ASIDE, *caution)
-        words.gap(caution_height(caution[1], ASIDE) + 3.0)
-    notes = {panel.number: weeding_notes(plan, panel) for panel in panels}
-    late = [number for number, found in notes.items() if found.late]
-    values = {"colour": name, "panels": panels_said(late) if late else ""}
-    steps = [
-        "load",
-        "cut",
-        *(["holes"] if any(found.holes for number, found in notes.items() if number not in late) else []),
-        *(["weed"] if len(late) < len(panels) else []),
-        "tape",
-        *(["late"] if late else []),
-        "trim",
-        "number",
-    ]
-    for index, key in enumerate(steps, 1):
-        words.tick(phrase(f"mat.{key}", **values), str(index))
-        if key == "weed" and any(panel.marks for panel in panels):
-            words.text(phrase("mat.marks"), indent=12.8, role=Entry("steps"))
-            words.gap(TICK_GAP)
-    words.gap(2.0)
-    words.heading(phrase("mat.panels"))
-    for panel in panels:
-        number = number_circle((left + 3.4, words.y + STEP_CAP / 2 + 0.6), panel.number)
-        words.items += in_role(number, Entry("panels", label=True, first=True))
-        words.gap(0.6)
-        words.text(shown_text(panel) or phrase("mat.as_drawn"), indent=9.5, role=Entry("panels"))
-        for said in _minded(notes[panel.number]):
-            words.text(said, SMALL_CAP, False, GREY, 9.5, role=Entry("panels"))
-        words.gap(2.6)
-    if any(found.small for found in notes.values()):
-        words.text(phrase("mat.ringed"), SMALL_CAP)
-    return words.items
-
-
-def _minded(notes: WeedingNotes) -> list[str]:
-    """Return what of a panel's weeding is said beside its number: its holes, and the letters that have them."""
-    if not notes.holes:
-        return []
-    letters = ", ".join(dict.fromkeys(text for text in notes.holed if text and can_show(text)))
-    key = "mat.hole" if notes.holes == 1 else "mat.hole_many"
-    return [phrase(f"{key}_in" if letters else key, n=notes.holes, letters=letters)]

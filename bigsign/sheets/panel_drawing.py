@@ -29,17 +29,20 @@ from bigsign.sheets.items import Box, Circle, Item, Point, Stroke, in_role
 from bigsign.sheets.labels import Taken, clashes, label_at
 from bigsign.sheets.metrics import ink_box
 from bigsign.sheets.setout import datum_of
-from bigsign.sheets.style import ACCENT, BLACK, HAIR, MEASURE_CAP, SMALL_CAP, STEP_CAP, film_tint
-from bigsign.sheets.views import View, best_scale
+from bigsign.sheets.style import ACCENT, BLACK, FIRM, GREY, HAIR, MEASURE_CAP, SMALL_CAP, STEP_CAP, film_tint
+from bigsign.sheets.views import View, best_scale, outlines
 from bigsign.sheets.writing import line, rectangle, text_width
 from bigsign.units import TapeLength
 from bigsign.wording import phrase
 
 __all__ = ["PanelDrawing", "draw_panel", "join_letters"]
 
-REACHES = (0.10, 0.06, 0.03)  # how much of the sign is shown round a panel, as a share of its longer side
+#: What is shown of the sign round a panel, tried in turn: a share of its longer side, and at least so many mm.
+REACHES = ((0.10, 12.0), (0.06, 12.0), (0.03, 12.0), (0.0, 5.0))
 SIZES = 12.0  # room for the bracketed sizes to the right and below
 SMALL_RADIUS = 2.6
+ROOMY = 4.0  # the n of the smallest scale 1:n at which a gap's figures at all heights have room
+SHARED = 0.05  # mm: edges this near touch
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +85,7 @@ def draw_panel(plan: Plan, panel: Panel, left: float, top: float, width: float, 
     items += under
     items += film_in_hand(view, panel.film, panel.colour)
     items += trim_outline(view, panel)
+    items += _butting_edges(plan, panel, view)
     items += register_marks(view, plan.marks_of(panel), film_tint(panel.colour))
     for part in plan.breaks:
         items += break_line(view, part)
@@ -90,18 +94,19 @@ def draw_panel(plan: Plan, panel: Panel, left: float, top: float, width: float, 
     tx0, ty0 = view.at(panel.trim.bounds[:2])
     tx1, ty1 = view.at(panel.trim.bounds[2:])
     across = size((tx0, y1), (tx1, y1), f"({panel.trim_size.width.tape})", 7.0)
+    scale_line = line((x0, y1 + SIZES + 1.0), scale_text(scale), SMALL_CAP)
     dims = running(
         (x, datum_of(plan, view, "x"), (left, left + width)),
         (y, datum_of(plan, view, "y"), (y0 - 5.0, y1 + SIZES)),
         (x0, y0),
-        across,
+        [*across, scale_line],
     )
     dims += across
     dims += _height(panel, (x1, ty0), (x1, ty1), dims)
     items += dims
-    scale_line = line((x0, y1 + SIZES + 1.0), scale_text(scale), SMALL_CAP)
     items.append(scale_line)
-    taken = Taken((left, top, left + width, y1 + SIZES + 3.0), (), [view.shape(panel.film)])
+    films = [view.shape(other.film, clip=True) for other in plan.panels]
+    taken = Taken((left, top, left + width, y1 + SIZES + 3.0), (), films)
     taken.add_items([*dims, scale_line])
     items += register_mark_names(view, plan.marks_of(panel), taken, SMALL_CAP)
     items += _gaps(plan, panel, view, taken)
@@ -119,10 +124,10 @@ def _height(panel: Panel, top: Point, foot: Point, others: Sequence[Item]) -> li
     return size(top, foot, text, 7.5, below=True) if clashes([*others, *above], frame) else above
 
 
-def _window(plan: Plan, panel: Panel, reach: float) -> Box:
+def _window(plan: Plan, panel: Panel, reach: tuple[float, float]) -> Box:
     """Return what is shown of the sign: the panel's trim and a margin round it, not past the board."""
     x0, y0, x1, y1 = panel.trim.bounds
-    more = max(reach * max(x1 - x0, y1 - y0), 12.0)
+    more = max(reach[0] * max(x1 - x0, y1 - y0), reach[1])
     width, height = plan.sign.width.mm, plan.sign.height.mm
     return max(x0 - more, 0.0), max(y0 - more, 0.0), min(x1 + more, width), min(y1 + more, height)
 
@@ -153,10 +158,6 @@ def _measures(plan: Plan, panel: Panel, view: View) -> tuple[list[Measure], list
     if panel.level is not None:
         axis = 1 if panel.level.axis == "y" else 0
         put(axis, panel.level.at, panel.level.from_reference.length, phrase("measure.level"))
-    letters = join_letters(plan)
-    for part in plan.breaks:
-        if panel.id in part.panels and part.butts:
-            _put_join(part, letters[part.id], put, panel)
     out: tuple[list[Measure], list[Measure]] = ([], [])
     for axis in (0, 1):
         for key, names in found[axis].items():
@@ -165,20 +166,20 @@ def _measures(plan: Plan, panel: Panel, view: View) -> tuple[list[Measure], list
     return out
 
 
-def _put_join(part: Break, letter: str, put: object, panel: Panel) -> None:
-    """Dimension a butting join: where it is plumb or level once, where it slants both ends with their heights."""
-    assert callable(put)
-    (ax, ay), (bx, by) = part.line[0], part.line[-1]
-    name = f"{letter}–{letter}"
-    ends = (part.ends[0], part.ends[-1])
-    if abs(ax - bx) < 1e-6:
-        put(0, ax, ends[0].from_reference.x.length, name)
-    elif abs(ay - by) < 1e-6:
-        put(1, ay, ends[0].from_reference.y.length, name)
-    else:
-        for end in ends:
-            put(0, end.at[0], end.from_reference.x.length, name)
-            put(1, end.at[1], end.from_reference.y.length, name)
+def _butting_edges(plan: Plan, panel: Panel, view: View) -> list[Item]:
+    """Return the trims of neighbours that are up and butt, and firmly the edges that touch theirs."""
+    out: list[Item] = []
+    window = box(*view.box)
+    for part in plan.breaks:
+        if panel.id not in part.panels or not part.butts:
+            continue
+        other = next(plan.panel(name) for name in part.panels if name != panel.id)
+        if other.number > panel.number:
+            continue
+        out += outlines(view.shape(other.trim.exterior.intersection(window)), HAIR, GREY)
+        shared = panel.trim.exterior.intersection(other.trim.buffer(SHARED)).intersection(window)
+        out += outlines(view.shape(shared), FIRM, BLACK)
+    return out
 
 
 def _facing(a: BaseGeometry, b: BaseGeometry, gap: GapAt) -> tuple[Point, Point] | None:
@@ -219,14 +220,12 @@ def _gaps(plan: Plan, panel: Panel, view: View, taken: Taken) -> list[Item]:
         one, two = (plan.panel(name) for name in part.panels)
         if max(one.number, two.number) > panel.number:
             continue  # measured when that one goes up, on its page
-        for gap in part.gaps:
-            ends = _facing(one.film, two.film, gap)
-            if ends is None or not LineString(ends).within(window):
+        for text, ends in _shown_gaps(one, two, part, view.scale):
+            if not LineString(ends).within(window):
                 continue
             a, b = view.at(ends[0]), view.at(ends[1])
             middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-            text = gap.gap.tape
-            label = label_at(taken, text, STEP_CAP, True, ACCENT, _around(middle, text))
+            label = label_at(taken, text, STEP_CAP, True, ACCENT, _within(_around(middle, text), view.paper_box))
             if label is None:
                 continue
             out.append(Stroke((a, b), HAIR, ACCENT))
@@ -238,6 +237,22 @@ def _gaps(plan: Plan, panel: Panel, view: View, taken: Taken) -> list[Item]:
                 out.append(Stroke((middle, target), HAIR, ACCENT))
             out += [_halo(ink), label]
     return out
+
+
+def _shown_gaps(one: Panel, two: Panel, part: Break, scale: float) -> list[tuple[str, tuple[Point, Point]]]:
+    """Return the figures and ends of the gaps to draw: the narrowest, and where the scale has room all heights."""
+    out = []
+    if part.narrowest is not None:
+        out.append((part.gap.tape, part.narrowest.ends))
+    for gap in part.gaps if scale <= ROOMY else ():
+        ends = _facing(one.film, two.film, gap)
+        if ends is not None and (gap.gap.tape != part.gap.tape or not out):
+            out.append((gap.gap.tape, ends))
+    return out
+
+
+def _within(points: Sequence[Point], frame: Box) -> list[Point]:
+    return [(x, y) for x, y in points if frame[0] < x < frame[2] and frame[1] < y < frame[3]]
 
 
 def _around(middle: Point, text: str) -> list[Point]:

@@ -9,7 +9,7 @@ from bigsign.plan_records import Panel, Plan, Size, Step
 from bigsign.sheets.alt import panel_alt
 from bigsign.sheets.cautions import caution_height, caution_items, split_caution
 from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
-from bigsign.sheets.items import Drawing, Entry, Item, Page, Stroke
+from bigsign.sheets.items import Drawing, Entry, Item, Page, Stroke, Text
 from bigsign.sheets.join_list import list_joins
 from bigsign.sheets.join_page import Join, full_size_joins, set_joins
 from bigsign.sheets.labels import clashes
@@ -172,7 +172,9 @@ def _details(
             if not drawings and column.fits(needed + 1.0, foot):
                 note = Column(column.left, column.y + 1.0, column.width)
                 note.text(said)
-                items = [*items, *note.items]
+                link = f"join:{rest[0][1].id}"
+                leading = [replace(item, link=link) for item in note.items if isinstance(item, Text)]
+                items = [*items, *leading]
                 break
     return items, drawings, rest
 

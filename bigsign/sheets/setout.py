@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bigsign.plan_records import FromReference, Level, Panel, Plan
+from bigsign.plan_records import FromReference, Level, Panel, Plan, TapeMark
 from bigsign.sheets.alt import setout_alt
 from bigsign.sheets.balloons import RADIUS, number_circle
 from bigsign.sheets.dimensions import (
@@ -129,7 +129,7 @@ def setout_pages(plan: Plan, paper: str) -> list[Page]:
     else:
         tables = _Tables(Column(field.left, bottom, field.width), field.bottom, note)
     tables.put(phrase("setout.strike"), _strike_head(), (0.24, 0.42, 0.34), strikes)
-    tables.put(phrase("setout.marks"), _mark_head(plan), (0.16, 0.42, 0.42), rows)
+    tables.put(phrase("setout.marks"), [*_mark_head(plan), phrase("setout.corner")], (0.12, 0.33, 0.28, 0.27), rows)
     if registers:
         columns = [*_mark_head(plan), phrase("setout.between")]
         tables.put(phrase("setout.register"), columns, (0.12, 0.34, 0.34, 0.2), registers)
@@ -140,7 +140,7 @@ def setout_pages(plan: Plan, paper: str) -> list[Page]:
     page_w, page_h = page_size(paper)
     while tables.left_over:
         title = phrase("title.marks")
-        more = _Tables(Column(field.left, field.top, field.width), field.bottom, note)
+        more = _Tables(Column(field.left, field.top, field.width), field.bottom, note, fresh=True)
         for heading, head, shares, left in tables.left_over:
             more.put(heading, head, shares, left)
         more.end()
@@ -152,11 +152,12 @@ def setout_pages(plan: Plan, paper: str) -> list[Page]:
 class _Tables:
     """Tables set one below the other in a column; what finds no room is left over for the next page.
 
-    In a wide column a table of many rows runs in two columns side by side. The ``note`` stands below the last.
+    In a wide column a table of many rows runs in two columns side by side. The ``note`` stands below the last. A table
+    that does not fit below a drawing goes whole on a ``fresh`` page; there it may run on over pages.
     """
 
-    def __init__(self, column: Column, bottom: float, note: str) -> None:
-        self.column, self.note = column, note
+    def __init__(self, column: Column, bottom: float, note: str, fresh: bool = False) -> None:
+        self.column, self.note, self.fresh = column, note, fresh
         self.bottom = bottom - LEADING * SMALL_CAP * len(wrap(note, SMALL_CAP, column.width))
         self.items: list[Item] = []
         self.left_over: list[tuple[str, Sequence[str], Sequence[float], Sequence[Sequence[str]]]] = []
@@ -180,21 +181,29 @@ class _Tables:
             return
         lines = Column(column.left, column.y, column.width)
         lines.heading(heading)
-        self.items += lines.items
         two = column.width > 150.0 and len(rows) > ONE_COLUMN
         half = (column.width - 8.0) / 2 if two else column.width
-        parts = [rows[: -(-len(rows) // 2)], rows[-(-len(rows) // 2) :]] if two else [rows]
-        reached, before, done = lines.y, 0, []
-        for index, part in enumerate(parts):
-            left = column.left + index * (half + 8.0)
-            made, y, count = cell_table(left, lines.y, [half * s for s in shares], head, part, self.bottom, before)
-            self.items += made
-            before += count
-            reached = max(reached, y)
-            done.append(part[count:])
-        rest = [row for part in done for row in part]
-        if rest:
-            self.left_over.append((heading, head, shares, rest))
+        widths = [half * share for share in shares]
+        for count in range(len(rows), 0, -1):  # rows keep their order: what finds no room are the last ones
+            middle = -(-count // 2) if two else count
+            made: list[Item] = []
+            reached, before, whole = lines.y, 0, True
+            for index, part in enumerate((rows[:middle], rows[middle:count])):
+                left = column.left + index * (half + 8.0)
+                if not part:
+                    continue
+                new, y, done = cell_table(left, lines.y, widths, head, part, self.bottom, before)
+                made += new
+                before += done
+                reached, whole = max(reached, y), whole and done == len(part)
+            if not whole and not self.fresh:  # it goes whole on the next page
+                self.left_over.append((heading, head, shares, rows))
+                return
+            if whole or count == 1:
+                self.items += [*lines.items, *made]
+                if before < len(rows):
+                    self.left_over.append((heading, head, shares, rows[before:]))
+                break
         column.y = reached + 7.0
 
 
@@ -298,8 +307,19 @@ def said(length: TapeLength) -> str:
 def _mark_rows(plan: Plan) -> list[list[str]]:
     rows = []
     for mark in plan.tape_marks:
-        rows.append([mark.id, *_place_cells(mark.from_reference)])
+        rows.append([mark.id, *_place_cells(mark.from_reference), _corners(plan, mark)])
     return rows
+
+
+def _corners(plan: Plan, mark: TapeMark) -> str:
+    """Return which corners of which panels' trims a tape mark is for."""
+    out = []
+    for panel in plan.panels:
+        own = plan.marks_on(panel)
+        if mark in own:
+            side = "only" if len(own) == 1 else "left" if own[0] == mark else "right"
+            out.append(phrase(f"setout.corner.{side}", n=panel.number))
+    return "; ".join(out)
 
 
 def _register_rows(plan: Plan) -> list[list[str]]:

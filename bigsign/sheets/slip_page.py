@@ -21,10 +21,10 @@ COLUMNS = (  # head, share of the width
     ("slip.join", 0.065),
     ("slip.panels", 0.105),
     ("slip.gap", 0.125),
-    ("slip.edge", 0.135),
-    ("slip.butt", 0.135),
-    ("slip.marks", 0.13),
-    ("slip.do", 0.305),
+    ("slip.edge", 0.125),
+    ("slip.butt", 0.125),
+    ("slip.marks", 0.12),
+    ("slip.do", 0.335),
 )
 FIRST_METHOD = 3  # the column of the first of METHODS
 PITCH = LEADING * STEP_CAP

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from bigsign.plan_records import Plan
+from bigsign.sheets.alt import map_alt
 from bigsign.sheets.drawing import board, pale_film
 from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
-from bigsign.sheets.items import Box, Circle, Entry, Item, Page, Stroke
+from bigsign.sheets.items import Box, Circle, Entry, Item, Page, Picture, Stroke, in_role
 from bigsign.sheets.style import BLACK, BREAK, CHAIN, FINE, FIRM, GREY, HAIR, PALE, SMALL_CAP, STEP_CAP, film_tint
 from bigsign.sheets.template import Grid, row_name
 from bigsign.sheets.template_tile import DOTS
@@ -29,23 +30,24 @@ def map_page(plan: Plan, grid: Grid) -> Page:
     title = phrase("title.template")
     squares = field.bottom - SQUARE - RULER - 10.0
     items = title_items(title, phrase("template.note"))
-    items += _map(plan, grid, Field(field.left, field.top, field.right, squares - 3.0))
+    made, box = _map(plan, grid, Field(field.left, field.top, field.right, squares - 3.0))
+    items += in_role(made, "drawn")
     items += _squares(field.left, squares)
     words = Column(field.left + SQUARE + 7.0, squares, field.width - SQUARE - 7.0)
     words.heading(phrase("template.check"))
     words.text(phrase("template.check_text"))
     words.gap(3.0)
     words.heading(phrase("template.join"))
-    for number, key in enumerate(("cut", "lay", "tape", "board"), 1):
+    for number, key in enumerate(("cut", "lay", "tape", "board", "prick", "rule"), 1):
         words.tick(phrase(f"template.join.{key}"), f"{number}")
     items += words.items
     items += _ruler(field.left, squares + SQUARE + 3.5, field.width)
     items += _key(plan, field)
-    return Page("template-map", title, *size, tuple(items))
+    return Page("template-map", title, *size, tuple(items), pictures=(Picture(box, map_alt(grid)),))
 
 
-def _map(plan: Plan, grid: Grid, room: Field) -> list[Item]:
-    """Return the sign with the grid over it: sheets named, cells without a sheet crossed out."""
+def _map(plan: Plan, grid: Grid, room: Field) -> tuple[list[Item], Box]:
+    """Return the sign with the grid over it, sheets named, cells without a sheet crossed out; and its place."""
     view, named = _view(plan, grid, room)
     items: list[Item] = [*board(view, plan), *pale_film(view, plan)]
     cells = [(row, column) for row in range(grid.rows) for column in range(grid.columns)]
@@ -66,7 +68,7 @@ def _map(plan: Plan, grid: Grid, room: Field) -> list[Item]:
     if len(grid.tiles) < len(cells):
         said += f", {phrase('template.left_out')}"
     items.append(line(((room.left + room.right) / 2, foot + 2.6 + SMALL_CAP), said, SMALL_CAP, False, "c"))
-    return items
+    return items, view.paper_box
 
 
 def _view(plan: Plan, grid: Grid, room: Field) -> tuple[View, bool]:

@@ -42,6 +42,7 @@ NEAR = (1.9, 3.4, 5.2)  # from a joining mark to its name, tried in turn
 CORNER = 9.0  # square kept free at a cell's corners for the mark and its name
 RADIUS = 3.6  # of a panel's number
 LEAST_HINGE = 15.0  # of a hinge's line in a cell, for its name to stand there
+PAST_FEET = 25.0  # how far the line of the feet is drawn past the panel's trim
 PAST_HINGE = 8.0  # how far the hinge's line runs past the panel
 #: Where along a cell's side a text is tried, from the middle outward.
 ALONG = tuple(0.5 + (n + 1) // 2 * (-0.03 if n % 2 else 0.03) for n in range(27))
@@ -80,6 +81,7 @@ def tile_page(plan: Plan, grid: Grid, tile: Tile, film: FilmDrawn, size: tuple[f
     for panel in plan.panels:
         drawn += view.strokes(panel.trim.exterior.coords, FINE)
         drawn += _hinge(view, panel)
+        drawn += _feet(view, panel)
     for part in plan.breaks:
         drawn += break_line(view, part)
     for mark in plan.marks:
@@ -92,6 +94,8 @@ def tile_page(plan: Plan, grid: Grid, tile: Tile, film: FilmDrawn, size: tuple[f
     items += _tape_marks(view, plan, tile, taken)
     items += register_mark_names(view, plan.marks, taken, STEP_CAP)
     items += _hinge_names(view, plan, tile, taken)
+    items += _feet_names(view, plan, tile, taken)
+    items += _edge_names(view, plan, tile, taken)
     items += _numbers(view, plan, tile, taken)
     drawing = Drawing(1.0, tile.sign_box, view.paper_box)
     shown = [panel.number for panel in plan.panels if panel.film.intersects(window)]
@@ -141,6 +145,74 @@ def _hinge_names(view: View, plan: Plan, tile: Tile, taken: Taken) -> list[Item]
             around += [(x + s * (half + 1.2), y) if upright else (x, y + s * (SMALL_CAP / 2 + 1.2)) for s in (1, -1)]
         if found := label_at(taken, name, SMALL_CAP, False, BLACK, around):
             out.append(found)
+    return out
+
+
+def _feet(view: View, panel: Panel) -> list[Item]:
+    """Return the ends of the line that a panel's feet stand on, past its trim: there it is marked on the board."""
+    if panel.level is None:
+        return []
+    x0, y0, x1, y1 = panel.trim.bounds
+    at, more = panel.level.at, PAST_FEET
+    if panel.level.axis == "y":
+        ends = [[(x0 - more, at), (x0, at)], [(x1, at), (x1 + more, at)]]
+    else:
+        ends = [[(at, y0 - more), (at, y0)], [(at, y1), (at, y1 + more)]]
+    return [stroke for end in ends for stroke in view.strokes(end, FINE, BLACK, CHAIN)]
+
+
+def _feet_names(view: View, plan: Plan, tile: Tile, taken: Taken) -> list[Item]:
+    """Return whose feet stand on a line at its ends in the sheet's cell, where that crosses nothing drawn."""
+    out: list[Item] = []
+    for panel in plan.panels:
+        if panel.level is None:
+            continue
+        x0, y0, x1, y1 = panel.trim.bounds
+        at = panel.level.at
+        name = phrase("template.feet", panels=panel.number)
+        half = text_width(name, SMALL_CAP) / 2
+        level = panel.level.axis == "y"
+        spots = [(x0 - PAST_FEET, at), (x1 + PAST_FEET, at)] if level else [(at, y0 - PAST_FEET), (at, y1 + PAST_FEET)]
+        for spot, sign in zip(spots, (-1.0, 1.0), strict=True):
+            x, y = view.at(spot)
+            if not _inside((x, y), view, tile):
+                continue
+            off = SMALL_CAP / 2 + 1.2
+            around = [(x - sign * half, y + s * off) for s in (1, -1)] if level else [(x, y + sign * off)]
+            around += [(x + sign * (half + 1.0), y), (x + half + 1.2, y - sign * off), (x - half - 1.2, y - sign * off)]
+            if found := label_at(taken, name, SMALL_CAP, False, BLACK, around):
+                out.append(found)
+    return out
+
+
+def _edge_names(view: View, plan: Plan, tile: Tile, taken: Taken) -> list[Item]:
+    """Return which edge of the board a line is, along its edges in the sheet's cell; a board of four straight sides."""
+    x0, y0, x1, y1 = plan.sign.outline.bounds
+    cell = shapely.box(*tile.cell)
+    sides = {
+        "left": ((x0, y0), (x0, y1)), "right": ((x1, y0), (x1, y1)),
+        "top": ((x0, y0), (x1, y0)), "bottom": ((x0, y1), (x1, y1)),
+    }  # fmt: skip
+    out: list[Item] = []
+    for side, ends in sides.items():
+        seen = LineString(ends).intersection(cell)
+        name = phrase(f"template.edge.{side}")
+        width = text_width(name, SMALL_CAP)
+        if not isinstance(seen, LineString) or seen.length < width + 4.0:
+            continue
+        upright = side in ("left", "right")
+        inward = {"left": 1, "top": 1, "right": -1, "bottom": -1}[side]
+        for off, share in [(off, share) for off in (inward, -inward) for share in ALONG]:
+            x, y = view.at(seen.interpolate(share, normalized=True).coords[0])
+            far = off * (SMALL_CAP / 2 + 1.2)
+            x, y = (x + far, y) if upright else (x, y + far)
+            half, high = (SMALL_CAP / 2, width / 2) if upright else (width / 2, SMALL_CAP / 2)
+            frame = (x - half, y - high, x + half, y + high)
+            if taken.free(frame, 0.6):
+                taken.add(frame)
+                at = (x + SMALL_CAP / 2, y) if upright else (x, y + SMALL_CAP / 2)
+                out.append(line(at, name, SMALL_CAP, False, "c", BLACK, turned=upright, role="drawn"))
+                break
     return out
 
 

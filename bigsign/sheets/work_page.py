@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bigsign.plan_records import Plan, Step
 from bigsign.sheets.cautions import caution_height, caution_items, split_caution
@@ -15,7 +16,7 @@ from bigsign.wording import phrase
 __all__ = ["letter_of", "work_pages"]
 
 LABEL = 36.0  # width of the column that names the step
-ACROSS = 4  # panels in a row
+ACROSS = 3  # panels or mats in a row
 ROW_PITCH = 6.2
 MOST_TOGETHER = 100
 
@@ -32,7 +33,8 @@ def work_pages(plan: Plan, paper: str) -> list[Page]:
     width, height = page_size(paper)
     title = phrase("title.steps")
     pages: list[list[Item]] = [title_items(title)]
-    y = field.top
+    made, y = _mats(plan, field, field.top)
+    pages[-1] += made
     for group in _groups(plan.steps):
         step, column = group[0], Column(field.left + LABEL, 0.0, field.width - LABEL)
         if step.kind == "stick":
@@ -88,9 +90,28 @@ def _sticks(plan: Plan, group: Sequence[Step], field: Field, y: float) -> tuple[
         items.append(tick_box(x, base))
         label = Entry("steps", label=True, first=True)
         items.append(line((x + 5.2, base), f"{step.n}", STEP_CAP, True, role=label))
-        words = phrase("title.panel", n=plan.panel(step.panel).number)
-        items.append(line((x + 12.8, base), words, STEP_CAP, role=Entry("steps")))
+        words = phrase("steps.sheet", what=phrase("title.panel", n=plan.panel(step.panel).number))
+        said = line((x + 12.8, base), words, STEP_CAP, role=Entry("steps"))
+        items.append(replace(said, link=f"panel:{step.panel}"))
     column.gap(-(-len(group) // ACROSS) * ROW_PITCH)
+    return _ended(items, field, column.y)
+
+
+def _mats(plan: Plan, field: Field, y: float) -> tuple[list[Item], float]:
+    """Return what comes before the numbered steps: a box to tick for each mat, a few to a row."""
+    column = Column(field.left + LABEL, y, field.width - LABEL)
+    column.text(phrase("steps.cut"))
+    column.gap(1.0)
+    name = line((field.left, y + STEP_CAP), phrase("step.cut"), STEP_CAP, True, role="H2")
+    items: list[Item] = [name, *column.items]
+    pitch = (field.width - LABEL) / ACROSS
+    for index, mat in enumerate(plan.mats):
+        x, base = column.left + (index % ACROSS) * pitch, column.y + (index // ACROSS) * ROW_PITCH + STEP_CAP
+        items.append(tick_box(x, base))
+        words = phrase("steps.sheet", what=phrase("title.mat", n=int(mat.id.removeprefix("mat-"))))
+        said = line((x + 5.2, base), words, STEP_CAP, role=Entry("mats", first=True))
+        items.append(replace(said, link=f"mat:{mat.id}"))
+    column.gap(-(-len(plan.mats) // ACROSS) * ROW_PITCH)
     return _ended(items, field, column.y)
 
 
@@ -103,7 +124,7 @@ def _label(field: Field, y: float, numbers: str, kind: str) -> list[Item]:
 
 def _ended(items: list[Item], field: Field, y: float) -> tuple[list[Item], float]:
     items.append(Stroke(((field.left, y + 0.2), (field.right, y + 0.2)), HAIR, PALE))
-    return items, y + 3.2
+    return items, y + 2.0
 
 
 def _step(step: Step, field: Field, y: float, first: int, end: int) -> tuple[list[Item], float]:

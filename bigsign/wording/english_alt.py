@@ -42,6 +42,8 @@ ALT: dict[str, str] = {
     "alt.join_gap": "The gap is {gap} where it is narrowest.",
     "alt.join_laps": "The film of one laps that of the other by {overlap}.",
     "alt.join_meets": "Their film meets edge to edge.",
+    "alt.map": "Map of the sign under the template’s sheets. Sheets: {n}. Rows: {rows}. Columns: {columns}.",
+    "alt.map_row": "Row {row}: {sheets}.",
     "alt.tile": "Sheet {label} of the template, row {row}, column {column}: its part of the sign at full size.",
     "alt.tile_panels": "On it: {panels}.",
     "alt.tile_marks": "Tape marks: {marks}.",

@@ -6,7 +6,7 @@ __all__ = ["SLIP"]
 
 SLIP: dict[str, str] = {
     # advice
-    "slip.fine": "This gap needs no special care.",
+    "slip.fine": "No special care.",
     "slip.may": "Check this gap before rubbing down.",
     "slip.shows.edge": "Set panel {n} by a strip of card cut to this gap, laid beside panel {other}.",
     "slip.shows.butt": "Before rubbing panel {n} down, tape it beside panel {other} and even out this gap by eye.",

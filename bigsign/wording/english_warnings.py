@@ -42,6 +42,8 @@ WARNINGS: dict[str, str] = {
     "warning.film-thin": "Strokes are narrower than the film is said to hold.",
     "warning.film-small": "Letters are lower than the film is said to hold.",
     "warning.film-island": "Islands are smaller than the film is said to hold.",
+    "warning.place-mark-room": "The lettering is parted for a smaller area, so that register marks at its joins "
+    "fit too.",
     "warning.place-no-mark": "A join has one register mark or none, for want of room: set its panels with extra "
     "care.",
     "warning.place-tight": "A break line passes film closer than the clearance asked for: trim there with care.",

@@ -42,6 +42,8 @@ GERMAN_ALT: dict[str, str] = {
     "alt.join_gap": "Der Abstand ist {gap}, wo er am engsten ist.",
     "alt.join_laps": "Die Folie des einen überlappt die des anderen um {overlap}.",
     "alt.join_meets": "Ihre Folie trifft sich Kante an Kante.",
+    "alt.map": "Plan des Schilds unter den Blättern der Schablone. Blätter: {n}. Reihen: {rows}. Spalten: {columns}.",
+    "alt.map_row": "Reihe {row}: {sheets}.",
     "alt.tile": "Blatt {label} der Schablone, Reihe {row}, Spalte {column}: sein Stück des Schilds in wahrer Größe.",
     "alt.tile_panels": "Darauf: {panels}.",
     "alt.tile_marks": "Bandmarken: {marks}.",

@@ -44,6 +44,8 @@ GERMAN_WARNINGS: dict[str, str] = {
     "warning.film-thin": "Striche sind schmaler, als die Folie halten soll.",
     "warning.film-small": "Buchstaben sind niedriger, als die Folie halten soll.",
     "warning.film-island": "Inseln sind kleiner, als die Folie halten soll.",
+    "warning.place-mark-room": "Die Schrift ist für eine kleinere Fläche geteilt, damit auch die Passmarken an "
+    "den Stößen Platz haben.",
     "warning.place-no-mark": "Ein Stoß hat aus Platzmangel höchstens eine Passmarke: seine Teile besonders "
     "sorgfältig setzen.",
     "warning.place-tight": "Eine Trennlinie läuft näher an Folie als gewünscht: dort vorsichtig beschneiden.",

@@ -6,16 +6,18 @@ stuck; where film will lie over a panel its tape comes off first.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from bigsign.plan_needs import SiteFrame
-from bigsign.plan_records import Break, EdgeDistance, Panel, RegisterMark, SignFrame, Step, TapeMark
+from bigsign.plan_records import Break, EdgeDistance, Panel, RegisterMark, SignFrame, Step, TapeMark, marks_on
 from bigsign.presets.cautions import Caution, cautions_for
 from bigsign.project import Film
 from bigsign.wording import panels_said, phrase, place_said, said_cautions
 
 __all__ = ["make_steps"]
 
+LEAST_EDGE = 5.0  # mm: a shorter straight side of a trim can't be laid by
 PREPARE = ("glass-heat-much", "glass-breaks", "solvent", "old-paint", "old-paint-unknown")
 
 
@@ -27,12 +29,14 @@ def make_steps(
     tape_marks: Sequence[TapeMark],
     film: Film,
     marks: Sequence[RegisterMark] = (),
+    texts: Mapping[str, str | None] | None = None,
 ) -> tuple[Step, ...]:
     """Return the steps, numbered from 1.
 
     Parameters
     ----------
     panels : in the order of work.
+    texts : of glyphs, by id: gaps are said to be from letter to letter where both are known.
 
     Every length in an action is the ``tape`` text of one of the plan's lengths. A caution stands at the step before
     whose first action it has to be read.
@@ -40,12 +44,13 @@ def make_steps(
     cautions = said_cautions(cautions_for(sign.width.mm, sign.height.mm, site))
     tape = _register_tape(marks) if site.may_be_fresh else []
     made: list[tuple[str, str | None, list[str], str | None]] = [
-        ("prepare", None, _prepare(sign), _caution(cautions, PREPARE)),
+        ("prepare", None, _prepare(sign, panels), _caution(cautions, PREPARE)),
         ("strike", None, _strike(panels), _caution(cautions, ("ladder",))),
         ("mark", None, [*_mark(tape_marks), *tape], _caution(cautions, ("fresh-paint",))),
         ("hang", None, _hang(panels), None),
         ("check", None, _look(breaks), None),
     ]
+    beside = _Beside(breaks, tape_marks, film, marks, texts or {})
     taped: list[Panel] = []
     for index, panel in enumerate(panels):
         for under in [other for other in taped if _lies_over(panel, other)]:
@@ -54,7 +59,7 @@ def make_steps(
         later = _butting(panel, panels[index + 1 :], breaks)
         cut = panel.hinge is not None and panel.hinge.kind == "centre"
         blade = _caution(cautions, ("blade",)) if cut else None
-        made.append(("stick", panel.id, _stick(panel, panels[:index], breaks, later, film, marks), blade))
+        made.append(("stick", panel.id, _stick(panel, panels[:index], beside, later), blade))
         if later:
             taped.append(panel)
     if taped:
@@ -80,7 +85,7 @@ def _said(distance: EdgeDistance, axis: str) -> str:
     return place_said(distance.edge, distance.length.shown, axis)
 
 
-def _prepare(sign: SignFrame) -> list[str]:
+def _prepare(sign: SignFrame, panels: Sequence[Panel]) -> list[str]:
     edges = zip("xy", sign.reference, strict=True)
     middle = [phrase(f"prepare.middle_{axis}") for axis, edge in edges if edge == "middle"]
     return [
@@ -89,7 +94,7 @@ def _prepare(sign: SignFrame) -> list[str]:
         phrase("prepare.width", width=sign.width.shown),
         phrase("prepare.height", height=sign.height.shown),
         phrase("prepare.diagonal", diagonal=sign.diagonal.shown),
-        phrase("prepare.differs"),
+        phrase("prepare.differs", tolerance=panels[0].check.tolerance.shown),
         *middle,
     ]
 
@@ -98,7 +103,8 @@ def _strike(panels: Sequence[Panel]) -> list[str]:
     """Return one action for each line to strike, with the panels that stand on it."""
     lines: dict[tuple[str, str], list[int]] = {}
     low: list[int] = []
-    for panel in panels:
+    standing = [panel for panel in panels if panel.level is not None]
+    for panel in sorted(standing, key=lambda panel: (panel.level.axis, panel.level.at) if panel.level else ("", 0.0)):
         if panel.level is not None:
             place = _said(panel.level.from_reference, panel.level.axis)
             lines.setdefault((panel.level.axis, place), []).append(panel.number)
@@ -112,7 +118,7 @@ def _strike(panels: Sequence[Panel]) -> list[str]:
     ]
     if low:
         out.append(phrase("strike.low", panels=panels_said(sorted(low))))
-    return [*out, phrase("strike.check")]
+    return [*out, phrase("strike.past"), phrase("strike.check")]
 
 
 def _mark(marks: Sequence[TapeMark]) -> list[str]:
@@ -158,47 +164,73 @@ def _butting(panel: Panel, others: Sequence[Panel], breaks: Sequence[Break]) -> 
     return [other for other in others if other.id in beside and other.id != panel.id]
 
 
-def _stick(
-    panel: Panel,
-    up: Sequence[Panel],
-    breaks: Sequence[Break],
-    later: Sequence[Panel],
-    film: Film,
-    marks: Sequence[RegisterMark],
-) -> list[str]:
-    x, y = panel.from_reference.x, panel.from_reference.y
+@dataclass(frozen=True, slots=True)
+class _Beside:
+    """What a panel is set by: breaks, tape marks, register marks, the letters' texts; and the kind of film."""
+
+    breaks: Sequence[Break]
+    tape_marks: Sequence[TapeMark]
+    film: Film
+    marks: Sequence[RegisterMark]
+    texts: Mapping[str, str | None]
+
+
+def _stick(panel: Panel, up: Sequence[Panel], beside: _Beside, later: Sequence[Panel]) -> list[str]:
+    """Return what is done with a panel: set, check the gaps while its backing is on, stick, closing check."""
+    taped = marks_on(panel, beside.tape_marks)
     out = []
-    for axis, distance in (("x", x), ("y", y)):
-        if distance.edge == "middle":
-            out.append(phrase("stick.middle", place=_said(distance, axis)))
-        else:
-            side = phrase(f"edge.{distance.side}")
-            out.append(phrase(f"stick.{axis}", side=side, place=_said(distance, axis)))
-    out += [phrase("stick.butt", other=other.number) for other in _butting(panel, up, breaks)]
+    if taped:
+        key = "stick.at" if len(taped) > 1 else "stick.at_one"
+        out.append(phrase(key, left=taped[0].id, right=taped[-1].id))
+    out += [_edge(panel, axis, distance) for axis, distance in _sides(panel)]
+    out += [phrase("stick.butt", other=other.number) for other in _butting(panel, up, beside.breaks)]
     for other in up:
-        shared = [mark for mark in marks if panel.id in mark.panels and other.id in mark.panels]
+        shared = [mark for mark in beside.marks if panel.id in mark.panels and other.id in mark.panels]
         if shared:
             out.append(phrase("stick.marks", marks=_names(shared), other=other.number))
-    out += [phrase("press.place")] if film.kind == "heat" else _hinge_actions(panel)
-    out.append(_check(panel))
     numbers = {other.id: other.number for other in up}
-    for part in breaks:
+    for part in beside.breaks:
         for name in part.panels:
-            if panel.id in part.panels and name in numbers and part.kind == "seam":
-                if part.overlap is not None:
-                    out.append(phrase("stick.seam", other=numbers[name], overlap=part.overlap.shown))
-                else:
-                    out.append(phrase("stick.seam_butt", other=numbers[name]))
-            elif panel.id in part.panels and name in numbers:
-                narrow = len({gap.gap.shown for gap in part.gaps} | {part.gap.shown}) > 1
-                key = "stick.gap_narrow" if narrow else "stick.gap"
-                out.append(phrase(key, other=numbers[name], gap=part.gap.shown))
+            if panel.id in part.panels and name in numbers:
+                out.append(_gap(part, numbers[name], beside.texts))
+    out += [phrase("press.place")] if beside.film.kind == "heat" else _hinge_actions(panel)
+    out.append(_check(panel))
     if later:
         key = "stick.keep" if len(later) == 1 else "stick.keep_many"
         out.append(phrase(key, panels=panels_said(sorted(other.number for other in later))))
     else:
         out.append(phrase("stick.peel"))
     return out
+
+
+def _sides(panel: Panel) -> tuple[tuple[str, EdgeDistance], ...]:
+    return ("x", panel.from_reference.x), ("y", panel.from_reference.y)
+
+
+def _edge(panel: Panel, axis: str, distance: EdgeDistance) -> str:
+    """Return where a side of the trim stands: its edge, or, where a slanted edge leaves none there, its corner."""
+    place = _said(distance, axis)
+    if distance.edge == "middle":
+        return phrase("stick.middle", place=place)
+    index, end = {"left": (0, 0), "top": (1, 1), "right": (0, 2), "bottom": (1, 3)}[distance.side]
+    at = panel.trim.bounds[end]
+    along = [point[1 - index] for point in panel.trim.exterior.coords if abs(point[index] - at) < 1e-3]
+    if max(along) - min(along) < LEAST_EDGE:
+        return phrase(f"stick.corner.{distance.side}", place=place)
+    return phrase("stick.edge", side=phrase(f"edge.{distance.side}"), place=place)
+
+
+def _gap(part: Break, other: int, texts: Mapping[str, str | None]) -> str:
+    """Return what is seen to at a join to a panel already up, before the backing comes off."""
+    if part.kind == "seam":
+        if part.overlap is not None:
+            return phrase("stick.seam", other=other, overlap=part.overlap.shown)
+        return phrase("stick.seam_butt", other=other)
+    a, b = (texts.get(name) for name in part.narrowest.between) if part.narrowest is not None else (None, None)
+    if a and b and (a + b).isalnum():  # a comma or dash is no name to find it by
+        return phrase("stick.gap_from", other=other, gap=part.gap.shown, a=a, b=b)
+    one = len({gap.gap.shown for gap in part.gaps} | {part.gap.shown}) == 1
+    return phrase("stick.gap" if one else "stick.gap_at", other=other, gap=part.gap.shown)
 
 
 def _hinge_actions(panel: Panel) -> list[str]:
@@ -208,10 +240,16 @@ def _hinge_actions(panel: Panel) -> list[str]:
     if panel.hinge.kind == "side":
         left = panel.hinge.line[0][0] < (panel.trim.bounds[0] + panel.trim.bounds[2]) / 2
         side = phrase("edge.left" if left else "edge.right")
-        return [phrase(f"stick.side.{key}", side=side) for key in ("tape", "free", "peel", "rub")]
+        return [phrase(f"stick.side.{key}", side=side) for key in ("tape", "free", "peel", "rub", "off")]
     if panel.hinge.kind == "top":
-        return [phrase(f"stick.top.{key}") for key in ("tape", "free", "peel", "rub")]
-    return [phrase(f"stick.centre.{key}") for key in ("tape", "half", "cut", "rub", "other", "last")]
+        return [phrase(f"stick.top.{key}") for key in ("tape", "free", "peel", "rub", "off")]
+    (x0, _), (x1, _) = panel.hinge.line
+    first, second = ("left", "right") if abs(x0 - x1) < 1e-6 else ("upper", "lower")
+    halves = {"half": phrase(f"half.{first}"), "other": phrase(f"half.{second}")}
+    return [
+        phrase(f"stick.centre.{key}", half=halves.get(key, ""))
+        for key in ("tape", "half", "cut", "rub", "other", "last")
+    ]
 
 
 def _check(panel: Panel) -> str:

@@ -24,9 +24,11 @@ from bigsign.units import parse_length
 from tests.demos import demo_plan
 
 SIDES = {"left": (0, 0), "right": (0, 1), "top": (1, 0), "bottom": (1, 1)}
+SIDES |= {"leftmost": (0, 0), "rightmost": (0, 1), "highest": (1, 0), "lowest": (1, 1)}
 LENGTH = r"\d[\d /]*? (?:in|mm)"
 SET = re.compile(
-    rf"Set (?:the|its) (left|right|top|bottom) trim edge(?: of the panel)? ({LENGTH}) from the (\w+) edge\."
+    rf"See that its (?:trim’s )?(left|right|top|bottom|leftmost|rightmost|highest|lowest) (?:trim edge|corner) "
+    rf"stands ({LENGTH}) from the (\w+) edge\."
 )
 CHECK = re.compile(rf"Check: the letters’ feet ({LENGTH}) from the (\w+) edge, within ({LENGTH})\.")
 

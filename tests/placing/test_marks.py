@@ -112,6 +112,15 @@ def test_both_marks_of_a_break_stand_at_its_two_ends_and_the_trims_overlap_there
         assert not part.butts
 
 
+@pytest.mark.parametrize(("make", "use"), PLANS)
+def test_marks_stand_on_coarse_tape_marks_where_there_is_room(make: object, use: str) -> None:
+    assert callable(make)
+    for mark in make(use).marks:
+        for said in (mark.from_reference.x, mark.from_reference.y):
+            assert said.length.error_mm == 0
+            assert said.length.mm / 3.175 == pytest.approx(round(said.length.mm / 3.175), abs=1e-6)
+
+
 def test_cut_files_hold_each_mark_twice_between_film_and_trim() -> None:
     plan = one_colour("on")
     seen: list[str] = []

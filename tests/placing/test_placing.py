@@ -178,6 +178,20 @@ def test_rounding_from_the_datum_never_adds_up_while_a_chain_does() -> None:
     assert max(abs(error) for error in running) <= INCH / 32 + 1e-9
 
 
+def test_the_worst_rounding_of_a_chain_of_eight_is_a_quarter_inch_and_of_a_datum_a_thirtysecond() -> None:
+    """ISO 129-1 datum against chain, worked: each of 8 pitches off by all but 1/32 in adds up to all but 1/4 in."""
+    from bigsign.units import to_tape
+
+    worst_chain = worst_running = 0.0
+    for thousandths in range(11_000, 11_125):
+        pitch = thousandths / 1000 * INCH
+        worst_chain = max(worst_chain, abs(8 * to_tape(pitch, TapeStep()).error_mm))
+        running = (abs(to_tape(n * pitch, TapeStep()).error_mm) for n in range(1, 9))
+        worst_running = max(worst_running, *running)
+    assert 0.24 * INCH < worst_chain <= INCH / 4
+    assert worst_running <= INCH / 32 + 1e-9
+
+
 @pytest.mark.parametrize(("across", "down"), [(2, 2), (3, 2)])
 def test_trims_hold_overlaps_that_meet_where_seams_cross(across: int, down: int) -> None:
     """Film with no neck is parted like tiles: at a crossing the overlaps of panels across the corner meet."""

@@ -87,6 +87,15 @@ def test_a_panel_s_top_is_said_to_lie_where_it_lies_on_the_mat(name: str) -> Non
             assert f"Panel {panel.number} lies with its top {words[round(across), round(down)]}." in drawing.alt
 
 
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_template_s_map_names_each_sheet_once(name: str) -> None:
+    template = lay_template(demo_plan(name), "letter")
+    (picture,) = template.sheets.pages[0].pictures
+    named = [label.strip(" .") for row in picture.alt.split("Row ")[1:] for label in row.split(":")[1].split(",")]
+    assert named == [tile.label for tile in template.grid.tiles]
+    assert f"Sheets: {len(named)}." in picture.alt
+
+
 def test_a_sheet_of_the_template_says_its_panels_marks_and_neighbours() -> None:
     plan = demo_plan("farm_stand")
     template = lay_template(plan, "letter")

@@ -13,7 +13,7 @@ from bigsign.project import Site
 from bigsign.sheets.begin import begin_pages
 from bigsign.sheets.items import Text
 from bigsign.sheets.labels import clashes
-from bigsign.wording import speaking
+from bigsign.wording import phrase, speaking
 from tests.demos import demo_plan
 
 
@@ -65,3 +65,21 @@ def test_warnings_of_a_german_plan_are_german_and_count_their_pieces() -> None:
     assert texts["de"].count("Striche sind schmaler, als die Folie halten soll. 3 Stücke, siehe plan.json.") == 1
     assert "etwas bessere Teilung. Siehe plan.json." in texts["de"]
     assert "Inseln sind kleiner, als die Folie halten soll. Ein Stück, siehe plan.json." in texts["de"]
+
+
+def test_where_one_page_does_not_hold_all_what_is_to_be_minded_comes_first() -> None:
+    codes = ("film-thin", "film-small", "film-island", "fit-overlap", "fit-unproved", "place-tight")
+    plan = replace(demo_plan("one_mat"), warnings=tuple(Finding(code, "It is so.") for code in codes))
+    with speaking("de"):
+        pages = begin_pages(plan, "letter")
+    assert len(pages) == 2
+    texts = []
+    for page in pages:
+        assert clashes(page.items, (12.0, 12.0, page.width - 12.0, page.height - 12.0 - 17.0)) == []
+        texts.append([item.string for item in page.items if isinstance(item, Text)])
+    with speaking("de"):
+        first, second = ("begin.surface", "begin.warnings"), ("begin.check", "begin.words")
+        assert all(phrase(key) in texts[0] and phrase(key) not in texts[1] for key in first)
+        assert all(phrase(key) in texts[1] and phrase(key) not in texts[0] for key in second)
+    with speaking("en"):
+        assert len(begin_pages(demo_plan("one_mat"), "letter")) == 1

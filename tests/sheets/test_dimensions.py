@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bigsign.sheets.dimensions import Datum, Measure, exact_note, length_note, measure_of, running, size
-from bigsign.sheets.items import Area, Item, Text
+from bigsign.sheets.items import Area, Circle, Item, Text
 from bigsign.sheets.labels import clashes
 from bigsign.units import TapeLength, TapeStep, to_tape
 
@@ -48,6 +48,20 @@ def test_arrows_stand_at_their_places() -> None:
     items = running((measures, Datum(80.0, -1, "from left edge"), (20.0, 280.0)), nothing, (80.0, 90.0))
     assert sorted(tip[0] for tip in tips(items)) == pytest.approx([120.0, 160.0])
     assert len({round(tip[1], 6) for tip in tips(items)}) == 1
+
+
+@pytest.mark.parametrize(("at", "side"), [(80.0, -1), (200.0, 1)])
+def test_running_dimensions_share_one_line_from_a_circle_at_their_datum(at: float, side: int) -> None:
+    """ISO 129-1 (from memory): running dimensions start at an origin circle, share a line, point away from it."""
+    measures = [Measure(120.0, "2 in"), Measure(160.0, "4 in")]
+    nothing: tuple[list[Measure], Datum, tuple[float, float]] = ([], Datum(None, -1, ""), (0.0, 0.0))
+    items = running((measures, Datum(at, side, "from the edge"), (20.0, 280.0)), nothing, (80.0, 90.0))
+    circles = [item.centre for item in items if isinstance(item, Circle)]
+    assert [x for x, _ in circles] == pytest.approx([at])
+    arrows = [item.rings[0] for item in items if isinstance(item, Area)]
+    assert {round(ring[0][1], 6) for ring in arrows} == {round(circles[0][1], 6)}
+    for ring in arrows:
+        assert (ring[0][0] - ring[1][0]) * side < 0  # the tip is farther from the datum than the arrow's back
 
 
 def test_an_exact_note_stands_only_where_the_tape_is_off() -> None:

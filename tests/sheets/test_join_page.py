@@ -13,7 +13,7 @@ from bigsign.output.guide import guide_pdf
 from bigsign.plan import plan_lettering
 from bigsign.plan_records import Plan
 from bigsign.sheets import lay_out
-from bigsign.sheets.join_page import full_size_joins
+from bigsign.sheets.join_page import _gap_ends, full_size_joins
 from tests.box_lettering import letters_from, row_of_boxes
 from tests.demos import demo_plan
 from tests.planning import project_of
@@ -46,8 +46,18 @@ def test_full_size_joins_lie_on_the_artwork(name: str) -> None:
             window = box(*drawing.sign_box).buffer(-1.0)
             lines = [LineString(part.line).buffer(LINES) for part in plan.breaks]
             for part in plan.breaks:
+                x0, y0, x1, y1 = drawing.sign_box
+                if part.narrowest is not None:
+                    (ax, ay), (bx, by) = part.narrowest.ends
+                    length = max(((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5, 1e-6)
+                    ux, uy = 8 * (bx - ax) / length, 8 * (by - ay) / length  # an arrow's tail past each end
+                    lines.append(LineString([(ax - ux, ay - uy), (bx + ux, by + uy)]).buffer(LINES))
+                    lines += [LineString([(x0, at), (x1, at)]).buffer(LINES) for at in (ay, by, (ay + by) / 2)]
                 for gap in part.gaps:
-                    x0, y0, x1, y1 = drawing.sign_box
+                    one, two = (plan.panel(name) for name in part.panels)
+                    if (ends := _gap_ends(one, two, gap)) is not None:  # the line that leads to its figure
+                        at = (ends[0][1] + ends[1][1]) / 2
+                        lines.append(LineString([(x0, at), (x1, at)]).buffer(LINES))
                     level, plumb = ((x0, gap.at_mm), (x1, gap.at_mm)), ((gap.at_mm, y0), (gap.at_mm, y1))
                     lines.append(LineString(level if gap.along == "x" else plumb).buffer(LINES))
             clear = window.difference(unary_union(lines))

@@ -57,8 +57,8 @@ def test_pages_come_in_the_order_of_use(name: str) -> None:
     kinds = list(dict.fromkeys(page.kind for page in pages))
     slip = ["slip"] if plan.breaks else []
     joins = ["joins"] if plan.breaks else []
-    before = ["overview", "begin", "panels", "mat", "steps", "setout"]
-    assert kinds == [*before, *slip, "panel", *joins, "trouble", "labels"]
+    before = ["overview", "begin", "panels", "mat", "labels", "steps", "setout"]
+    assert kinds == [*before, *slip, "panel", *joins, "trouble"]
     order = list(dict.fromkeys(page.panel for page in pages if page.panel))
     assert order == [panel.id for panel in plan.panels]
     assert [page.drawings[0].of for page in pages if page.kind == "mat"] == [mat.id for mat in plan.mats]

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, box
 
+from bigsign.sheets.grid import scale_text
 from bigsign.sheets.items import Stroke
 from bigsign.sheets.style import film_fill, film_tint, is_pale
 from bigsign.sheets.views import SCALES, View, areas, best_scale, hatching, open_outline
@@ -22,7 +23,9 @@ def test_the_scale_is_the_largest_that_fits(width: float, height: float) -> None
 
 
 def test_scales_are_those_of_the_standard_and_three_between() -> None:
-    """ISO 5455 has 1, 2 and 5 times powers of ten."""
+    """ISO 5455 has 1, 2 and 5 times powers of ten, and writes SCALE 1:10."""
+    assert {1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0} <= set(SCALES)
+    assert scale_text(10.0) == "SCALE 1:10"
     between = {2.5, 3.0, 4.0}
     assert {round(s / 10 ** (len(str(int(s))) - 1), 3) for s in SCALES if s not in between} <= {1.0, 2.0, 5.0}
 

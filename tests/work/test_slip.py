@@ -145,6 +145,26 @@ def test_two_panels_by_hand() -> None:
     assert butt.place_worst.mm == pytest.approx(2.0)
 
 
+def test_a_chain_of_six_against_one_datum() -> None:
+    """ISO 129-1 datum against chain, worked: six steps of ± 1/16 in are 3/8 in off at worst, 0.153 in root-sum-square.
+
+    Here the chain is of butted panels; its expected error is of uniform slips, 1/√3 of the limits' root-sum-square.
+    """
+    plan = box_plan(rows=1, words=11)
+    inch = 25.4
+    joins = slip_joins(plan.panels, plan.breaks, SlipSettings(inch / 16, 0.0), plan.tape_step)
+    across = sorted(plan.panels, key=lambda panel: panel.bounds[0])
+    first = across.index(plan.panels[0])
+    depth = {panel.number: abs(n - first) + 1 for n, panel in enumerate(across)}
+    sixth = [part for part in plan.breaks if max(depth[plan.panel(name).number] for name in part.panels) == 6]
+    assert sixth
+    for part in sixth:
+        butt, edge = of(joins, part, "butt"), of(joins, part, "edge")
+        assert butt.place_worst.mm == pytest.approx(3 / 8 * inch)
+        assert butt.place_rss.mm * 3**0.5 == pytest.approx(0.153 * inch, abs=0.0005 * inch)
+        assert edge.place_worst.mm == pytest.approx(inch / 16)
+
+
 def test_a_tilt_tells_most_at_the_ends_of_the_gap() -> None:
     """Boxes 120 wide, 80 high, side by side: a tilt of 3 over 120 moves a corner 40 off the middle by 1."""
     plan = box_plan(rows=1, words=2)

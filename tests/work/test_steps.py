@@ -106,8 +106,8 @@ def test_temperatures_are_the_same_in_both_units(language: str) -> None:
     pairs = []
     for key in ("prepare.warm", "begin.surface_text"):
         text = phrase(key, language)
-        pairs += re.findall(r"(\d+) (?:to|bis) (\d+) °C \((\d+) (?:to|bis) (\d+) °F\)", text)
-        pairs += [(a, a, b, b) for a, b in re.findall(r"(?<!to )(?<!bis )\b(\d+) °C \((\d+) °F\)", text)]
+        pairs += re.findall(r"(\d+) (?:to|bis) (\d+)\s°C \((\d+) (?:to|bis) (\d+)\s°F\)", text)
+        pairs += [(a, a, b, b) for a, b in re.findall(r"(?<!to )(?<!bis )\b(\d+)\s°C \((\d+)\s°F\)", text)]
     assert len(pairs) == 4
     for low, high, low_f, high_f in pairs:
         for celsius, fahrenheit in ((low, low_f), (high, high_f)):

@@ -1,0 +1,135 @@
+"""Parting, placing and marking in one: the panels, what lies between them, and room left for their register marks.
+
+The best parting may leave a panel that fills the usable area, and so no room to cut a mark with it. Where marks
+are asked for at every join, the lettering is then parted for a smaller area, a little at a time, until what lacked
+room has it. No seam through film is taken for a mark: a seam shows for ever, and marks only help to place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from bigsign.artwork.pieces import Artwork
+from bigsign.errors import InputError
+from bigsign.findings import Finding
+from bigsign.placing.marks import CLEAR, place_marks
+from bigsign.placing.place import Placing, place
+from bigsign.placing.rulers import Rulers
+from bigsign.plan_records import RegisterMark
+from bigsign.project import Project
+from bigsign.reading.lettering import Lettering
+from bigsign.splitting.split import split
+from bigsign.splitting.tree import CutTree, Splitting, leaves
+from bigsign.units import to_tape
+from bigsign.work.order import layer_rule
+
+__all__ = ["Parted", "part_lettering"]
+
+ROOMS = (1, 2, 4)  # marks with their clear space, by which the area is lowered; tried in this order
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Parted:
+    """The parting, where all stands on the board, and the marks.
+
+    ``before``: for each panel the panels that must be up before it; ``cramped``: joins that lack a mark for want of
+    usable area.
+    """
+
+    splitting: Splitting
+    placing: Placing
+    before: Mapping[str, set[str]]
+    marks: tuple[RegisterMark, ...]
+    cramped: int
+
+    @property
+    def lacking(self) -> int:
+        """How many joins lack a mark, for whatever reason."""
+        return sum(finding.code == "place-no-mark" for finding in self.placing.findings)
+
+    @property
+    def seams(self) -> tuple[float, int]:
+        """Length and number of the seams through film."""
+        found = [tree.measures for tree in self.splitting.trees]
+        return round(sum(m.seam_length for m in found), 3), sum(m.seams for m in found)
+
+
+def part_lettering(project: Project, artwork: Artwork, lettering: Lettering, say: Progress) -> Parted:
+    """Return the best parting, placed and marked; with `[marks] use = "on"` one that leaves the marks room.
+
+    Raises
+    ------
+    InputError
+        As :func:`bigsign.splitting.split.split`.
+    """
+    first = _placed(project, artwork, lettering, _split(project, artwork, lettering, say, 0.0), say)
+    tried = [_panels(first.splitting)]
+    if project.marks.use != "on" or not first.cramped:
+        return first
+    for count in ROOMS:
+        less = count * (project.marks.size + CLEAR)
+        if less >= min(project.cutter.width, project.cutter.length) / 2:
+            break
+        say(f"leaving {to_tape(less, project.plan.tape_step).tape} of the usable area to register marks")
+        try:
+            splitting = _split(project, artwork, lettering, say, less)
+        except InputError:  # a piece or a wish that needs the whole area
+            break
+        if _panels(splitting) in tried:
+            continue
+        tried.append(_panels(splitting))
+        found = _placed(project, artwork, lettering, splitting, say)
+        if found.seams > first.seams:
+            break
+        if not found.cramped and found.lacking < first.lacking:
+            return _with_room(found, first, less, project)
+    return first
+
+
+def _split(project: Project, artwork: Artwork, lettering: Lettering, say: Progress, less: float) -> Splitting:
+    """Part for a usable area that is less by so many mm either way."""
+    rulers = Rulers.of(project.board, project.plan.tape_step)
+    cutter = project.cutter
+    area = replace(cutter, width=cutter.width - less, length=cutter.length - less) if less else cutter
+    return split(artwork, lettering, area, project.turning, project.plan, say, marks=rulers.coarse_marks)
+
+
+def _panels(splitting: Splitting) -> list[frozenset[str]]:
+    """Return the nodes of each panel: the same panels again would have no more room."""
+    return [frozenset(leaf.nodes) for tree in splitting.trees for leaf in leaves(tree.root)]
+
+
+def _placed(project: Project, artwork: Artwork, lettering: Lettering, splitting: Splitting, say: Progress) -> Parted:
+    """Place and mark a parting, for the whole of the usable area."""
+    say("placing break lines, trims and hinges")
+    unmarked = place(project, lettering, splitting)
+    before = layer_rule(unmarked.panels, artwork, unmarked.laps)
+    placing, marks, cramped = place_marks(project, unmarked, before)
+    return Parted(splitting, placing, before, marks, cramped)
+
+
+def _with_room(found: Parted, first: Parted, less: float, project: Project) -> Parted:
+    """Return a parting that left room, saying so; what was proved for the whole area still bounds it."""
+    whole = {(tree.colour, tree.graph.layer): tree for tree in first.splitting.trees}
+    trees = tuple(_bounded(tree, whole.get((tree.colour, tree.graph.layer)), less) for tree in found.splitting.trees)
+    tape = to_tape(less, project.plan.tape_step).tape
+    said = Finding(
+        "place-mark-room",
+        f"The lettering is parted as if the usable area were {tape} smaller each way: else {first.cramped} of its "
+        f"joins would lack register marks for want of room.",
+        remedy="Nothing is needed; fewer, larger panels come of [marks] use = \"auto\" or \"off\".",
+    )
+    placing = replace(found.placing, findings=(*found.placing.findings, said))
+    return replace(found, splitting=replace(found.splitting, trees=trees), placing=placing)
+
+
+def _bounded(tree: CutTree, whole: CutTree | None, less: float) -> CutTree:
+    """Return a tree whose report tells of the whole usable area: best of all only if as good as the best there."""
+    method = f"{tree.report.method}; usable area less {less:g} mm for register marks"
+    if whole is None:
+        return replace(tree, report=replace(tree.report, method=method, proved=False))
+    proved = whole.report.proved and tree.measures == whole.measures
+    return replace(tree, report=replace(tree.report, method=method, proved=proved, bound=whole.report.bound))

@@ -31,6 +31,7 @@ FAR = 1000.0  # mm beyond board and film
 FAR_OFF = 1e5  # mm, beyond any board
 HAIR = 1e-6  # mm: outlines that share a cut are joined over rounding
 NARROW = 4.0  # mm: scissors follow no tongue narrower than this; common practice, no source
+LONG = 25.4  # mm: a tab longer than this would fold over; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,13 +158,13 @@ class MarkedTrims:
     ) -> Polygon | None:  # fmt: skip
         """Return the outline within a box, tabs of a margin about marks past it, or None if it doesn't hold all."""
         near, room = self._zones(panel, mates)
-        within = room.intersection(box(*whole))
+        within = unary_union([near, room]).intersection(box(*whole))
         own = panel.trim.intersection(within) if panel.layer else near.intersection(within)
         others = self._others(panel, within)
         # a mark that stands well within needs no tab; a bump of a few mm would only be hard to cut along
         past = [one.path for one in held if not own.covers(one.path.buffer(max(margin / 2, OFF), join_style="mitre"))]
         tabs = [self._tab(path.bounds, own, margin) for path in past]
-        drawn = unary_union([own, *tabs]).intersection(within).difference(others)
+        drawn = unary_union([own, unary_union(tabs).intersection(room)]).intersection(within).difference(others)
         for name, trim in trims.items():
             if name not in mates and self._clear_of(panel, self.panels[name]) and drawn.intersects(trim):
                 drawn = drawn.difference(trim) if drawn.intersection(trim).area > HAIR else drawn
@@ -212,9 +213,7 @@ class MarkedTrims:
                 # past the end of this cut, a cut that crosses it may lead to a mate on both its sides
                 open_to = unary_union([one.half, self.room_of(sorted(mates))]) if friends else one.half
                 past = self._past(one, friends) if friends else 0.0
-                near = near.intersection(open_to if past else one.half)
-                if past:
-                    near = near.intersection(one.half.buffer(past, join_style="mitre"))
+                near = near.intersection(one.half.buffer(past, join_style="mitre") if past else one.half)
                 room = room.intersection(open_to)
             self.known[key] = (near, room)
         return self.known[key]
@@ -239,11 +238,11 @@ class MarkedTrims:
         return 0.0
 
     def _tab(self, mark: Bounds, own: BaseGeometry, margin: float) -> BaseGeometry:
-        """Return a mark's box with its margins, drawn out straight to the outline."""
+        """Return a mark's box with its margins, drawn out straight to the outline if that is near."""
         sides = [preferred_margins(mark, side, self.rulers, margin)[0] if margin > OFF else OFF for side in range(4)]
         plate = box(mark[0] - sides[0], mark[1] - sides[1], mark[2] + sides[2], mark[3] + sides[3])
         reach = float(own.distance(plate))
-        if reach == 0:
+        if reach == 0 or reach > LONG:
             return plate
         x0, y0, x1, y1 = plate.bounds
         found: list[Polygon] = []

@@ -46,10 +46,10 @@ SHEETS: dict[str, str] = {
     "cover.sheets": "{colour} film: {sizes}",
     "cover.sheets_many": "{colour} film: {n} sheets, up to {size}; see the mats’ pages",
     "cover.films_more": "film in {n} more colours: see the mats’ pages",
-    "cover.transfer": "transfer tape: {width} wide, {length} long",
+    "cover.transfer": "clear transfer tape: {width} wide, {length} long",
     "cover.masking": "masking tape: {length}",
-    "cover.tools": "cutter, mat and the cut files; pencil, tape measure and level; straightedge; "
-    "knife with a fresh blade; weeding hook; hard squeegee, soft cloth",
+    "cover.tools": "cutter, mat and the cut files; pencil, tape measure and level; long straightedge; "
+    "knife with a fresh blade, cutting board; scissors; weeding hook, needle; hard squeegee, soft cloth",
     # before you begin
     "begin.check": "Check the print",
     "begin.check_text": "Print at actual size: 100 %, not fitted to the page. Then measure both squares with your "

@@ -43,10 +43,11 @@ GERMAN_SHEETS: dict[str, str] = {
     "cover.sheets": "Folie {colour}: {sizes}",
     "cover.sheets_many": "Folie {colour}: {n} Blatt, bis {size}; siehe die Blätter der Matten",
     "cover.films_more": "Folie in {n} weiteren Farben: siehe die Blätter der Matten",
-    "cover.transfer": "Übertragungsfolie: {width} breit, {length} lang",
+    "cover.transfer": "klare Übertragungsfolie: {width} breit, {length} lang",
     "cover.masking": "Kreppband: {length}",
-    "cover.tools": "Schneider, Matte und Schneidedateien; Bleistift, Maßband und Wasserwaage; Lineal; Messer mit "
-    "frischer Klinge; Entgitterhaken; harte Rakel, weiches Tuch",
+    "cover.tools": "Schneider, Matte und Schneidedateien; Bleistift, Maßband und Wasserwaage; langes "
+    "Lineal; Messer mit frischer Klinge, Schneidunterlage; Schere; Entgitterhaken, Nadel; harte Rakel, weiches "
+    "Tuch",
     "begin.check": "Den Druck prüfen",
     "begin.check_text": "In wahrer Größe drucken: 100 %, nicht an die Seite angepasst. Dann beide Quadrate "
     "mit dem Maßband messen. Stimmt eines nicht, neu drucken.",

@@ -81,7 +81,7 @@ def tile_page(plan: Plan, grid: Grid, tile: Tile, film: FilmDrawn, size: tuple[f
     for panel in plan.panels:
         drawn += view.strokes(panel.trim.exterior.coords, FINE)
         drawn += _hinge(view, panel)
-        drawn += _feet(view, panel)
+        drawn += [stroke for end in _feet(plan, panel) for stroke in view.strokes(end, FINE, BLACK, CHAIN)]
     for part in plan.breaks:
         drawn += break_line(view, part)
     for mark in plan.marks:
@@ -148,38 +148,39 @@ def _hinge_names(view: View, plan: Plan, tile: Tile, taken: Taken) -> list[Item]
     return out
 
 
-def _feet(view: View, panel: Panel) -> list[Item]:
-    """Return the ends of the line that a panel's feet stand on, past its trim: there it is marked on the board."""
+def _feet(plan: Plan, panel: Panel) -> list[tuple[Point, Point]]:
+    """Return the ends of the line that a panel's feet stand on, past its trim, inner points first.
+
+    There the line is drawn on the board; not under another panel.
+    """
     if panel.level is None:
         return []
     x0, y0, x1, y1 = panel.trim.bounds
     at, more = panel.level.at, PAST_FEET
     if panel.level.axis == "y":
-        ends = [[(x0 - more, at), (x0, at)], [(x1, at), (x1 + more, at)]]
+        ends = [((x0, at), (x0 - more, at)), ((x1, at), (x1 + more, at))]
     else:
-        ends = [[(at, y0 - more), (at, y0)], [(at, y1), (at, y1 + more)]]
-    return [stroke for end in ends for stroke in view.strokes(end, FINE, BLACK, CHAIN)]
+        ends = [((at, y0), (at, y0 - more)), ((at, y1), (at, y1 + more))]
+    others = [other.trim for other in plan.panels if other.id != panel.id]
+    return [end for end in ends if not any(trim.intersects(LineString(end)) for trim in others)]
 
 
 def _feet_names(view: View, plan: Plan, tile: Tile, taken: Taken) -> list[Item]:
     """Return whose feet stand on a line at its ends in the sheet's cell, where that crosses nothing drawn."""
     out: list[Item] = []
     for panel in plan.panels:
-        if panel.level is None:
-            continue
-        x0, y0, x1, y1 = panel.trim.bounds
-        at = panel.level.at
         name = phrase("template.feet", panels=panel.number)
-        half = text_width(name, SMALL_CAP) / 2
-        level = panel.level.axis == "y"
-        spots = [(x0 - PAST_FEET, at), (x1 + PAST_FEET, at)] if level else [(at, y0 - PAST_FEET), (at, y1 + PAST_FEET)]
-        for spot, sign in zip(spots, (-1.0, 1.0), strict=True):
-            x, y = view.at(spot)
+        half, off = text_width(name, SMALL_CAP) / 2, SMALL_CAP / 2 + 1.2
+        for inner, outer in _feet(plan, panel):
+            x, y = view.at(outer)
             if not _inside((x, y), view, tile):
                 continue
-            off = SMALL_CAP / 2 + 1.2
-            around = [(x - sign * half, y + s * off) for s in (1, -1)] if level else [(x, y + sign * off)]
-            around += [(x + sign * (half + 1.0), y), (x + half + 1.2, y - sign * off), (x - half - 1.2, y - sign * off)]
+            if inner[1] == outer[1]:
+                sign = 1.0 if outer[0] > inner[0] else -1.0
+                around = [(x - sign * half, y + s * off) for s in (1, -1)]
+            else:
+                sign = 1.0 if outer[1] > inner[1] else -1.0
+                around = [(x, y + sign * off), (x + half + 1.2, y - sign * off), (x - half - 1.2, y - sign * off)]
             if found := label_at(taken, name, SMALL_CAP, False, BLACK, around):
                 out.append(found)
     return out
@@ -188,14 +189,14 @@ def _feet_names(view: View, plan: Plan, tile: Tile, taken: Taken) -> list[Item]:
 def _edge_names(view: View, plan: Plan, tile: Tile, taken: Taken) -> list[Item]:
     """Return which edge of the board a line is, along its edges in the sheet's cell; a board of four straight sides."""
     x0, y0, x1, y1 = plan.sign.outline.bounds
-    cell = shapely.box(*tile.cell)
+    window = shapely.box(*tile.sign_box)
     sides = {
         "left": ((x0, y0), (x0, y1)), "right": ((x1, y0), (x1, y1)),
         "top": ((x0, y0), (x1, y0)), "bottom": ((x0, y1), (x1, y1)),
     }  # fmt: skip
     out: list[Item] = []
     for side, ends in sides.items():
-        seen = LineString(ends).intersection(cell)
+        seen = LineString(ends).intersection(window)
         name = phrase(f"template.edge.{side}")
         width = text_width(name, SMALL_CAP)
         if not isinstance(seen, LineString) or seen.length < width + 4.0:

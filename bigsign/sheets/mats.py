@@ -85,6 +85,10 @@ def mat_pages(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | 
     mat_words(words, plan, mat, panels, caution)
     rest = list_panels(words, plan, panels, field.bottom)
     items += words.items
+    if rest:  # below the drawing
+        below = Column(field.left, foot + 5.0, field.width - ASIDE - 8.0)
+        rest = list_panels(below, plan, rest, field.bottom)
+        items += below.items
     drawing = replace(view.drawing, alt=mat_alt(plan, mat, view.drawing))
     pages = [Page("mat", phrase("title.mat", n=number), width, height, tuple(items), (drawing,))]
     while rest:  # a mat of many small panels

@@ -18,7 +18,9 @@ __all__ = ["letter_of", "work_pages"]
 LABEL = 36.0  # width of the column that names the step
 ACROSS = 3  # panels or mats in a row
 ROW_PITCH = 6.2
+STICK_HEAD = 6.5  # the words above the boxes to tick
 MOST_TOGETHER = 100
+EVEN = (0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9, 0.95)  # shares of a page's height, tried in turn
 
 
 def letter_of(index: int) -> str:
@@ -28,26 +30,39 @@ def letter_of(index: int) -> str:
 
 
 def work_pages(plan: Plan, paper: str) -> list[Page]:
-    """Return the steps in order; a panel's own actions are on its page, here only a box to tick."""
+    """Return the steps in order; a panel's own actions are on its page, here only a box to tick.
+
+    Where they need several pages, each is filled about as far as the others: none holds only the last step.
+    """
     field = page_field(paper)
     width, height = page_size(paper)
     title = phrase("title.steps")
-    pages: list[list[Item]] = [title_items(title)]
+    pages = _filled(plan, field, field.bottom)
+    for share in EVEN if len(pages) > 1 else ():
+        even = _filled(plan, field, field.top + share * field.height)
+        if len(even) == len(pages):
+            pages = even
+            break
+    return [Page("steps", title, width, height, (*title_items(title), *items)) for items in pages]
+
+
+def _filled(plan: Plan, field: Field, bottom: float) -> list[list[Item]]:
+    """Return the items of pages that are filled down to ``bottom``, or as far as one step needs."""
     made, y = _mats(plan, field, field.top)
-    pages[-1] += made
+    pages: list[list[Item]] = [made]
     for group in _groups(plan.steps):
         step, column = group[0], Column(field.left + LABEL, 0.0, field.width - LABEL)
         if step.kind == "stick":
-            runs = [(0, 0, -(-len(group) // ACROSS) * ROW_PITCH)]
+            runs = [(0, 0, -(-len(group) // ACROSS) * ROW_PITCH + STICK_HEAD)]
         else:
             runs = _runs(step, column, field.height)
         for first, end, need in runs:
-            if y + need > field.bottom and y > field.top:
-                pages.append(title_items(title))
+            if y + need > bottom and y > field.top:
+                pages.append([])
                 y = field.top
             items, y = _sticks(plan, group, field, y) if step.kind == "stick" else _step(step, field, y, first, end)
             pages[-1] += items
-    return [Page("steps", title, width, height, tuple(items)) for items in pages]
+    return pages
 
 
 def _runs(step: Step, column: Column, most: float) -> list[tuple[int, int, float]]:

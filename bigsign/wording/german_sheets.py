@@ -107,7 +107,7 @@ GERMAN_SHEETS: dict[str, str] = {
     "mat.marks": "Die Passmarken R1, R2 … bleiben bei der Folie.",
     "mat.tape": "Jedes Teil mit Übertragungsfolie bedecken und anreiben.",
     "mat.trim": "Jedes Teil an seiner Beschnittlinie abschneiden, durch Übertragungsfolie und Trägerpapier.",
-    "mat.number": "Sein Etikett auf die Übertragungsfolie kleben, OBEN nach oben.",
+    "mat.number": "Seinen Zettel auf die Übertragungsfolie kleben, OBEN nach oben.",
     "mat.panels": "Teile darauf",
     "mat.as_drawn": "wie gezeichnet",
     "mat.off": "Folie mit Trägerpapier von der Matte nehmen, auf eine Schneidunterlage.",

@@ -251,7 +251,9 @@ def _facts(column: Column, plan: Plan, panel: Panel) -> None:
         kind = phrase(f"hinge.{panel.hinge.kind}")
         rows.append(("panel.hinge", f"{kind}: {why}" if why else kind, ""))
     if panel.level is not None:
-        rows.append(("panel.level", phrase("panel.flat" if panel.level.flat else "panel.lowest"), ""))
+        past = panel.level.overshoot_mm
+        note = phrase("panel.overshoot", past=f"{past:.1f}") if past >= 0.05 else ""  # it would print as 0.0
+        rows.append(("panel.level", phrase("panel.flat" if panel.level.flat else "panel.lowest"), note))
     if panel.unlined and plan.project.plan.weed_box:
         rows.append(("panel.unlined", ", ".join(phrase(f"edge.{side}") for side in panel.unlined), ""))
     for key, value, note in rows:

@@ -154,6 +154,7 @@ SHEETS: dict[str, str] = {
     "panel.unlined": "Trim by hand",
     "panel.flat": "feet of flat letters",
     "panel.lowest": "lowest points of the film",
+    "panel.overshoot": "{past} mm past the letters’ baseline",
     "panel.joins": "Joins and their gaps",
     "panel.join": "panel {n}, {state}, {edges}",
     "panel.up": "already up",

@@ -151,6 +151,7 @@ GERMAN_SHEETS: dict[str, str] = {
     "panel.unlined": "Von Hand",
     "panel.flat": "Füße flacher Buchstaben",
     "panel.lowest": "tiefste Punkte der Folie",
+    "panel.overshoot": "{past} mm über die Grundlinie hinaus",
     "panel.joins": "Stöße und ihre Abstände",
     "panel.join": "Teil {n}, {state}, {edges}",
     "panel.up": "schon oben",

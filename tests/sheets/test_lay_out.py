@@ -164,3 +164,16 @@ def test_film_spelt_in_figures_is_said_in_words_on_cover_mats_and_panels(name: s
         page = next(page for page in pages if (page.kind, page.panel) == wanted)
         texts = [item.string for item in page.items if isinstance(item, Text)]
         assert any(said in text for text in texts), wanted
+
+
+def test_letters_without_flat_feet_have_their_overshoot_on_the_panels_page() -> None:
+    plan = demo_plan("one_mat")
+    panel = plan.panels[0]
+    assert panel.level is not None
+    round_only = replace(panel, level=replace(panel.level, flat=False, overshoot_mm=1.26))
+    for past, shown in ((1.26, True), (0.0, False)):
+        level = replace(round_only.level or panel.level, overshoot_mm=past)
+        changed = replace(plan, panels=(replace(round_only, level=level), *plan.panels[1:]))
+        page = next(page for page in lay_out(changed, "letter").pages if page.panel == panel.id)
+        said = [item.string for item in page.items if isinstance(item, Text)]
+        assert ("1.3 mm past the letters’ baseline" in said) is shown

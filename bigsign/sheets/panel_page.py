@@ -9,7 +9,7 @@ from bigsign.plan_records import Panel, Plan, Size, Step
 from bigsign.sheets.alt import panel_alt
 from bigsign.sheets.cautions import caution_height, caution_items, split_caution
 from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
-from bigsign.sheets.items import Drawing, Entry, Item, Page, Stroke, Text
+from bigsign.sheets.items import Area, Drawing, Entry, Item, Page, Stroke, Text
 from bigsign.sheets.join_list import list_joins
 from bigsign.sheets.join_page import Join, full_size_joins, set_joins
 from bigsign.sheets.labels import clashes
@@ -325,4 +325,6 @@ def _sample(key: str, x: float, y: float, colour: str) -> list[Item]:
     if key == "hinge":
         return [rectangle(*ends, TAPE, GREY, HAIR), Stroke(straight, FINE, BLACK, CHAIN)]
     dash: dict[str, tuple[float, ...]] = {"later": DASHED, "trim": (), "break": BREAK, "level": CHAIN}
-    return [Stroke(straight, FINE, GREY if key == "later" else BLACK, dash[key])]
+    foot = ((x + 4.0, y), (x + 3.1, y + 1.7), (x + 4.9, y + 1.7))
+    feet = [Area((foot,), BLACK, None)] if key == "level" else []  # as they stand on the line in the drawing
+    return [Stroke(straight, FINE, GREY if key == "later" else BLACK, dash[key]), *feet]

@@ -188,5 +188,5 @@ SHEETS: dict[str, str] = {
     "legend.trim": "trim outline",
     "legend.break": "break line",
     "legend.hinge": "hinge tape",
-    "legend.level": "level line",
+    "legend.level": "level line, feet",
 }

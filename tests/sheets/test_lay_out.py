@@ -9,11 +9,12 @@ import pytest
 from bigsign.plan import make_plan
 from bigsign.plan_records import Plan
 from bigsign.sheets import lay_out
+from bigsign.sheets.grid import BLOCK
 from bigsign.sheets.items import Area, Circle, Stroke, Text
 from bigsign.sheets.labels import clashes
 from bigsign.sheets.metrics import ink_box
 from bigsign.sheets.panel_drawing import join_letters
-from bigsign.sheets.style import FINE, FIRM, HAIR, SMALL_CAP
+from bigsign.sheets.style import FINE, FIRM, HAIR, MARGIN, SMALL_CAP
 from tests.demos import DEMOS, demo_plan
 
 
@@ -177,3 +178,17 @@ def test_letters_without_flat_feet_have_their_overshoot_on_the_panels_page() -> 
         page = next(page for page in lay_out(changed, "letter").pages if page.panel == panel.id)
         said = [item.string for item in page.items if isinstance(item, Text)]
         assert ("1.3 mm past the letters’ baseline" in said) is shown
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+@pytest.mark.parametrize("name", DEMOS)
+def test_no_text_runs_down_into_the_title_block(name: str, language: str) -> None:
+    plan = demo_plan(name)
+    project = replace(plan.project, plan=replace(plan.project.plan, language=language))
+    for paper in ("letter", "a4"):
+        for page in lay_out(replace(plan, project=project), paper).pages:
+            top = page.height - MARGIN - BLOCK
+            for item in page.items:
+                ink = ink_box(item) if isinstance(item, Text) else None
+                if isinstance(item, Text) and ink is not None and ink[3] > top:
+                    assert item.role == "again" or getattr(item.role, "of", "") == "block", item.string

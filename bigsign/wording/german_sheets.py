@@ -183,7 +183,7 @@ GERMAN_SHEETS: dict[str, str] = {
     "legend.trim": "Beschnitt",
     "legend.break": "Trennlinie",
     "legend.hinge": "Scharnier",
-    "legend.level": "Fußlinie, Füße",
+    "legend.level": "Linie, Füße",
     "slip.fine": "Nichts Besonderes.",
     "slip.may": "Diesen Abstand vor dem Anreiben prüfen.",
     "slip.shows.edge": "Teil {n} mit einem Kartonstreifen dieser Breite setzen, der an Teil {other} liegt.",

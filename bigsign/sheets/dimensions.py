@@ -276,7 +276,7 @@ def _words(datum: Datum, at: Point, level: bool, limits: tuple[float, float], ot
 
     def clear(place: Point, lines: Sequence[LineString]) -> bool:
         left, base = place
-        label = shapely.box(left - 0.5, base - cap - 0.5, left + width + 0.5, base + 0.4)
+        label = shapely.box(left - 0.5, base - cap - 0.5, left + width + 0.5, base + 0.75)
         return not any(label.intersects(shapely.box(*text)) for text in texts) and not any(map(label.crosses, lines))
 
     # clear of figures and lines; where lines are everywhere, of figures

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from bigsign.sheets.dimensions import Datum, Measure, exact_note, length_note, measure_of, running, size
@@ -28,6 +28,7 @@ def tips(items: list[Item]) -> list[tuple[float, float]]:
     st.sampled_from([-1, 1]),
     st.booleans(),
 )
+@example([0], [2], -1, False)  # descenders of the words reach below their baseline
 @settings(max_examples=60, deadline=None)
 def test_no_measure_is_dropped_and_none_clash(xs: list[int], ys: list[int], side: int, seen: bool) -> None:
     across = [Measure(70.0 + x, f"{x} 1/2 in") for x in xs]

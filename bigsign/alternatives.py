@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from bigsign.prepare import check_template, prepare
 from bigsign.project import Project, Weights
 
 if TYPE_CHECKING:
@@ -46,21 +47,16 @@ class Alternative:
 def make_alternatives(project: Project, count: int = 3, progress: Progress | None = None) -> tuple[Alternative, ...]:
     """Return the plan of ``project`` and up to ``count`` others, each the best found in another sense.
 
+    An alternative with fewer panels asks for the templates of those it has.
+
     Raises
     ------
     InputError
         As :func:`bigsign.make_plan`.
     """
-    from bigsign.artwork import make_artwork
-    from bigsign.plan import check_on_board
-    from bigsign.reading import read_lettering
-
     say = progress or (lambda _: None)
-    say("setting lettering and reading drawings")
-    artwork = make_artwork(project)
-    check_on_board(project, artwork)
-    say("reading letters, words and lines")
-    found = _plans(project, artwork, read_lettering(artwork), say)
+    begun = prepare(project, say)
+    found = _plans(project, begun.artwork, begun.lettering, say)
     chosen: dict[int, list[str]] = {0: ["asked"]}
     for sense, key in _SENSES:
         best = min(range(len(found)), key=lambda n: (key(found[n][1]), n))
@@ -71,14 +67,20 @@ def make_alternatives(project: Project, count: int = 3, progress: Progress | Non
 
 def fewest_mats(project: Project, artwork: Artwork, lettering: Lettering, progress: Progress) -> Plan:
     """Return the plan with the fewest mats (or the least film used), then as ``words``, of several good ones."""
-    found = _plans(replace(project, plan=replace(project.plan, policy="words")), artwork, lettering, progress)
+    words = replace(project.plan, policy="words", template_panels=())  # whose numbers are those of the plan chosen
+    found = _plans(replace(project, plan=words), artwork, lettering, progress)
     best = min(found, key=lambda pair: _mats(pair[1]))[1]
     how = f"fewest mats of {len(found)} partings"
     # what was proved of one parting says nothing of the mats that others would need
     search = tuple(
-        replace(report, policy="mats", method=f"{report.method}; {how}", proved=report.proved and len(best.mats) == 1)
+        replace(
+            report, policy="mats", method=f"{report.method}; {how}",
+            certificate=report.certificate if len(best.mats) == 1 else replace(
+                report.certificate, dropped=("mats", *report.certificate.dropped)
+            ),
+        )
         for report in best.search
-    )
+    )  # fmt: skip
     return replace(best, project=project, search=search)
 
 
@@ -96,6 +98,11 @@ def _plans(
         say(f"trying {setting}")
         made = replace(project, plan=replace(own, policy=policy, weights=weights))
         plan = plan_lettering(made, artwork, lettering)
+        if not out:  # before the others are tried; they may well have fewer panels
+            check_template(project, len(plan.panels))
+        asked = tuple(n for n in own.template_panels if n <= len(plan.panels))
+        if asked != own.template_panels:
+            plan = replace(plan, project=replace(made, plan=replace(made.plan, template_panels=asked)))
         panels = tuple(sorted(panel.fragments for panel in plan.panels))
         if panels not in seen:
             seen.add(panels)

@@ -18,6 +18,7 @@ from shapely.geometry import box
 from bigsign.errors import Fault, InputError, NotYetError
 from bigsign.findings import Finding
 from bigsign.fonts import find_font
+from bigsign.prepare import prepare
 from bigsign.presets import CutterPreset, read_cutters
 from bigsign.project import (
     Board,
@@ -172,11 +173,8 @@ def check_fit(
         block = replace(block, width=film_width)
     design = _Design(block, size_of, size, "\n".join(block.lines) if isinstance(block, LetteringSpec) else svg_name)
     project = _project(block, turning, step, (film_width, film_height))
-    artwork, _ = _film(project)
-    say("reading letters, words and lines")
-    from bigsign.reading import read_lettering
-
-    lettering = read_lettering(artwork)
+    begun = prepare(project, say, on_board=False)
+    artwork, lettering = begun.artwork, begun.lettering
     report = FitReport(
         design.text,
         size_of,

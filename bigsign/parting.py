@@ -129,7 +129,11 @@ def _with_room(found: Parted, first: Parted, less: float, project: Project) -> P
 def _bounded(tree: CutTree, whole: CutTree | None, less: float) -> CutTree:
     """Return a tree whose report tells of the whole usable area: best of all only if as good as the best there."""
     method = f"{tree.report.method}; usable area less {less:g} mm for register marks"
+    found = tree.report.certificate
     if whole is None:
-        return replace(tree, report=replace(tree.report, method=method, proved=False))
-    proved = whole.report.proved and tree.measures == whole.measures
-    return replace(tree, report=replace(tree.report, method=method, proved=proved, bound=whole.report.bound))
+        certificate = replace(found, dropped=("mark-room", *found.dropped))
+    else:  # best of all only if as good as the best of the whole area
+        known = whole.report.certificate
+        dropped = known.dropped if tree.measures == whole.measures else ("mark-room", *known.dropped)
+        certificate = replace(found, bound=known.bound, dropped=dropped)
+    return replace(tree, report=replace(tree.report, method=method, certificate=certificate))

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from shapely.geometry import Polygon, box
+from shapely.geometry import Polygon
 
 from bigsign.artwork.pieces import Artwork
-from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
 from bigsign.parting import part_lettering
 from bigsign.placing.hinges import panel_hinge
@@ -16,12 +15,11 @@ from bigsign.placing.rulers import Rulers
 from bigsign.plan_assembly import assemble_panels, mat_sheets, sign_frame, site_frame, total_measures, with_marks
 from bigsign.plan_check import check_plan
 from bigsign.plan_records import Hinge, Plan, PlanEdge
-from bigsign.project import DrawingSpec, Project
+from bigsign.prepare import check_template, prepare
+from bigsign.project import Project
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.tree import Splitting, leaves
 from bigsign.tape_error import tape_error
-from bigsign.tolerances import TOLERANCES
-from bigsign.units import to_tape
 from bigsign.wording import speaking
 from bigsign.work.order import work_order
 
@@ -41,27 +39,12 @@ def make_plan(project: Project, progress: Progress | None = None) -> Plan:
     Raises
     ------
     InputError
-        If the artwork can't be used, doesn't fit the board, or a piece of it fits no mat.
+        If the artwork can't be used, doesn't fit the board, or a piece of it fits no mat; if a wish can't hold, or a
+        template is asked for of a panel that there is not.
     """
-    from bigsign.artwork import make_artwork
-    from bigsign.reading import read_lettering
-
-    say = progress or (lambda _: None)
-    say("setting lettering and reading drawings")
-    artwork = make_artwork(project)
-    check_on_board(project, artwork)
-    say("reading letters, words and lines")
-    lettering = read_lettering(artwork, project.given)
-    plan = plan_lettering(project, artwork, lettering, progress)
-    strange = [n for n in project.plan.template_panels if n > len(plan.panels)]
-    if strange:
-        raise InputError(
-            Fault(
-                f"a template of panel {strange[0]}",
-                f"{project.file}, [plan] template_panels",
-                f"numbers from 1 to {len(plan.panels)}, the panels of this plan",
-            )
-        )
+    begun = prepare(project, progress)
+    plan = plan_lettering(project, begun.artwork, begun.lettering, progress)
+    check_template(project, len(plan.panels))
     return plan
 
 
@@ -154,70 +137,6 @@ def _plan_lettering(
 
 def _unique(findings: Sequence[Finding]) -> list[Finding]:
     return list(dict.fromkeys(findings))
-
-
-def check_on_board(project: Project, artwork: Artwork) -> None:
-    """Raise InputError if there is no film, or film outside the board or inside its margin.
-
-    One fault a side of the board, saying how far the film goes beyond it and what would be enough.
-    """
-    if not artwork.pieces:
-        raise InputError(Fault("there is nothing to cut", project.file, "a [[lettering]] or [[artwork]] with film"))
-    boxes = [piece.shape.bounds for piece in artwork.pieces]
-    x0, y0 = min(b[0] for b in boxes), min(b[1] for b in boxes)
-    x1, y1 = max(b[2] for b in boxes), max(b[3] for b in boxes)
-    board, step = project.board, project.plan.tape_step
-    slack = TOLERANCES.fit
-    width, height = x1 - x0, y1 - y0
-    room = (board.width - 2 * board.margin, board.height - 2 * board.margin)
-    if width > room[0] + slack or height > room[1] + slack:
-        size = f"{to_tape(width, step).tape} × {to_tape(height, step).tape}"
-        has = f"{to_tape(room[0], step).tape} × {to_tape(room[1], step).tape}"
-        raise InputError(
-            Fault(
-                f"the artwork is {size}, larger than the board inside its margin, {has}",
-                f"{project.file} [sign]", "a larger board, a smaller margin or smaller artwork",
-            )
-        )  # fmt: skip
-    beyond = {
-        "left": board.margin - x0,
-        "top": board.margin - y0,
-        "right": x1 - (board.width - board.margin),
-        "bottom": y1 - (board.height - board.margin),
-    }
-    faults = [
-        Fault(
-            f"artwork reaches {to_tape(by, step).tape} beyond the board's {side} margin"
-            if board.margin
-            else f"artwork reaches {to_tape(by, step).tape} over the board's {side} edge",
-            _blocks_beyond(project, artwork, side),
-            "move its centre, make it smaller, or enlarge the board",
-        )
-        for side, by in beyond.items()
-        if by > slack
-    ]
-    inner = box(0, 0, board.width, board.height)
-    if not faults and not board.outline.equals(inner):
-        inner = board.outline.buffer(-board.margin + slack)
-        if not all(inner.covers(piece.shape) for piece in artwork.pieces):
-            faults.append(
-                Fault("artwork reaches over the board's outline", f"{project.file} [sign]", "smaller artwork")
-            )
-    if faults:
-        raise InputError(faults)
-
-
-def _blocks_beyond(project: Project, artwork: Artwork, side: str) -> str:
-    """Return where in the project the film farthest out on a side comes from."""
-    axis, pick = {"left": (0, min), "top": (1, min), "right": (2, max), "bottom": (3, max)}[side]
-    piece = pick(artwork.pieces, key=lambda p: p.shape.bounds[axis])
-    if piece.source is not None:
-        return f"{piece.source.file} line {piece.source.line}, {piece.source.element}"
-    blocks = [block.where for block in project.blocks if not isinstance(block, DrawingSpec)]
-    for line in artwork.known:
-        if any(piece.id in glyph.pieces for glyph in line.glyphs):
-            return f"{project.blocks[line.block].where}, line {line.text!r}"
-    return blocks[0] if blocks else project.file
 
 
 def hinges(project: Project, placing: Placing, order: Sequence[str]) -> Mapping[str, Hinge | None]:

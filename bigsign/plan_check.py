@@ -16,8 +16,10 @@ from shapely.geometry import LineString, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
+from bigsign.plan_check_certificates import check_certificates
 from bigsign.plan_check_marks import check_marks
 from bigsign.plan_check_materials import check_materials
+from bigsign.plan_check_ways import check_way
 from bigsign.plan_records import CutLine, Panel, Plan
 from bigsign.tolerances import TOLERANCES
 
@@ -41,6 +43,7 @@ def check_plan(plan: Plan) -> list[str]:
         *_check_work(plan),
         *check_marks(plan),
         *check_materials(plan),
+        *check_certificates(plan),
     ]
 
 
@@ -148,12 +151,12 @@ def _check_cut(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Pl
     everything = [unary_union([films[f] for f in side]) for side in (here, there)]
     if any(line.intersects(film) for film in clean):
         yield f"{cut.id} runs through film"
-    for film, other in ((clean[0], everything[1]), (clean[1], everything[0])):
-        if not film.is_empty and not other.is_empty and film.distance(other) < TOLERANCES.touch - SLACK:
+    for mine, film, other in ((here, clean[0], everything[1]), (there, clean[1], everything[0])):
+        if film.is_empty or other.is_empty or film.distance(other) >= TOLERANCES.touch - SLACK:
+            continue
+        if not _touch_as_drawn(mine, film, other, plan):
             yield f"{cut.id} parts films {film.distance(other):.3f} mm apart"
-    steps = _hooking(here, there, films) + len(seamed)
-    if len(cut.line) - 1 > 1 + 2 * steps:
-        yield f"{cut.id} has {len(cut.line) - 1} legs, where {steps} neighbours leave no straight way"
+    yield from check_way(cut, left, right, plan)
     halves = _halves_of(line, unary_union(everything).bounds)
     overlap = max((part.overlap_mm for part in plan.breaks if part.kind == "seam"), default=0.0)
     ends = {*left, *right}
@@ -172,10 +175,18 @@ def _check_cut(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Pl
             yield f"{cut.id} has film of its {name} side on the other side"
 
 
-def _hooking(here: Sequence[str], there: Sequence[str], films: dict[str, Polygon]) -> int:
-    """Return how many films of one side hook into a film of the other."""
-    hulls = [[films[f].convex_hull for f in side] for side in (here, there)]
-    return sum(1 for one in hulls[0] for other in hulls[1] if one.distance(other) < TOLERANCES.way)
+def _touch_as_drawn(mine: Sequence[str], film: BaseGeometry, other: BaseGeometry, plan: Plan) -> bool:
+    """Whether films closer than a knife needs are pieces that lie so in the artwork, parted by a seam through the join."""
+    panel_of = {fragment: panel.id for panel in plan.panels for fragment in panel.fragments}
+    seams = _seam_neighbours(plan)
+    close = [
+        (a, b)
+        for a, _, one in plan.fragments
+        for b, _, two in plan.fragments
+        if a in mine and one.distance(other) < TOLERANCES.touch and b not in mine and two.distance(film) < TOLERANCES.touch
+        and one.distance(two) < TOLERANCES.touch - SLACK
+    ]
+    return bool(close) and all(frozenset((panel_of[a], panel_of[b])) in seams for a, b in close)
 
 
 def _halves_of(line: LineString, bounds: Sequence[float]) -> tuple[Polygon, Polygon]:
@@ -188,8 +199,7 @@ def _halves_of(line: LineString, bounds: Sequence[float]) -> tuple[Polygon, Poly
         return b[0] + (b[0] - a[0]) / size * far, b[1] + (b[1] - a[1]) / size * far
 
     path = [on(points[1], points[0]), *points[1:-1], on(points[-2], points[-1])]
-    centre = ((path[0][0] + path[-1][0]) / 2, (path[0][1] + path[-1][1]) / 2)
-    cut = shapely.ops.split(shapely.Point(centre).buffer(0.9 * far), LineString(path))
+    cut = shapely.ops.split(line.envelope.centroid.buffer(far / 2), LineString(path))
     (x0, y0), (x1, y1) = path[0], path[1]
     size = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
     hand = shapely.Point((points[0][0] + points[1][0]) / 2 + (y1 - y0) / size * 1e-4,
@@ -201,14 +211,17 @@ def _halves_of(line: LineString, bounds: Sequence[float]) -> tuple[Polygon, Poly
 def _check_measures(plan: Plan) -> Iterator[str]:
     glyphs = {glyph.id: glyph for glyph in plan.glyphs}
     stands = _where_nodes_stand(plan)
+    shapes = {piece.id: piece.shape for piece in plan.pieces}
     fewest = most = 0
     for word in plan.words:
         for colour in {glyphs[g].colour for g in word.glyphs}:
             row = [g for g in word.glyphs if glyphs[g].colour == colour]
             for a, b in itertools.pairwise(row):
-                if set(glyphs[a].pieces).isdisjoint(glyphs[b].pieces):
+                if not _touch(glyphs[a].pieces, glyphs[b].pieces, shapes):
                     parted = {one[0] != other[0] for one in stands[colour, a] for other in stands[colour, b]}
                     fewest, most = fewest + min(parted), most + max(parted)
+    for low, high in _breaks_within(plan):
+        fewest, most = fewest + low, most + high
     if not fewest <= plan.measures.in_word_breaks <= most:
         yield f"{fewest} in-word breaks, but the plan says {plan.measures.in_word_breaks}"
     if len(plan.panels) != plan.measures.panels:
@@ -244,6 +257,34 @@ def _check_measures(plan: Plan) -> Iterator[str]:
     seam = sum(part.seam_length for part in plan.breaks)
     if abs(seam - plan.measures.seam_length) > 1e-3:
         yield f"the breaks have {seam:.2f} mm of seam, but the plan says {plan.measures.seam_length:.2f}"
+
+
+def _touch(ones: Sequence[str], others: Sequence[str], shapes: dict[str, Polygon]) -> bool:
+    """Whether two glyphs share film, or lie so close that they count as touching."""
+    return any(a == b or shapes[a].distance(shapes[b]) < TOLERANCES.touch for a in ones for b in others)
+
+
+def _breaks_within(plan: Plan) -> Iterator[tuple[int, int]]:
+    """Yield the least and the most breaks between the pieces of each letter that is parted between them.
+
+    Pieces count as joined by the shortest links that hold them together; one that a seam parts may count or not.
+    """
+    shapes = {piece.id: piece.shape for piece in plan.pieces}
+    panel_of = {fragment: panel.id for panel in plan.panels for fragment in panel.fragments}
+    stands: dict[str, set[str]] = {}
+    for fragment, piece, _ in plan.fragments:
+        stands.setdefault(piece, set()).add(panel_of[fragment])
+    for glyph in plan.glyphs:
+        own = [piece for piece in glyph.pieces if piece in stands]
+        if len(own) < 2 or len(set().union(*(stands[piece] for piece in own))) < 2:
+            continue
+        left, held = own[1:], own[:1]
+        while left:
+            gap, _, _, a, b = min((shapes[a].distance(shapes[b]), i, k, a, b) for i, a in enumerate(held) for k, b in enumerate(left))
+            left.remove(b)
+            held.append(b)
+            if gap >= TOLERANCES.touch:
+                yield int(stands[a].isdisjoint(stands[b])), int(stands[a] | stands[b] != stands[a] & stands[b])
 
 
 Stand = list[tuple[str, BaseGeometry]]

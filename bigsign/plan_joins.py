@@ -108,3 +108,4 @@ class Break:
     overlap: TapeLength | None = None
     next_best: NextBest | None = None
     narrowest: Narrowest | None = None
+    way: str = "straight"  # or "legs", "free", "seam": as the cut's

@@ -198,13 +198,18 @@ class RegisterMark:
 
 @dataclass(frozen=True, slots=True)
 class CutLine:
-    """One cut of a tree; left and right (walking along the line, on the drawing) are ids of cuts or panels."""
+    """One cut of a tree; left and right (walking along the line, on the drawing) are ids of cuts or panels.
+
+    ``way``: "straight"; "legs", where it passes neighbours that hook; "free", in the middle of the clear room;
+    "seam", along seams through film, with legs where it must.
+    """
 
     id: str
     colour: str
     line: tuple[Point, ...]
     left: str
     right: str
+    way: str = "straight"
 
 
 @dataclass(frozen=True, slots=True)

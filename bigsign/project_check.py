@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from bigsign.artwork.pieces import Artwork
 from bigsign.findings import Finding
 from bigsign.output.plan_json import Json, finding_to_dict, pieces_to_list, reading_to_dict
+from bigsign.prepare import check_template, prepare
 from bigsign.project import Project
 from bigsign.reading.lettering import Lettering
 
@@ -25,32 +26,29 @@ class ProjectCheck:
 
 
 def check_project(project: Project, progress: Callable[[str], None] | None = None) -> ProjectCheck:
-    """Return the lettering of a project and the findings of reading, weeding and parting it.
+    """Return the lettering of a project and the findings of reading, weeding, parting and placing it.
 
-    A piece that no seam parts into what fits is a finding (``fit-too-big``) here, not an error.
+    It goes the whole way of a plan, so that whatever stands in a plan's way is found. A piece that no seam parts into
+    what fits is a finding (``fit-too-big``) here, not an error.
 
     Raises
     ------
     InputError
-        If the artwork can't be used, doesn't fit the board, or a wish can't hold.
+        As :func:`bigsign.make_plan`, but for such a piece.
     """
-    from bigsign.artwork import make_artwork
     from bigsign.making import weeding_findings
-    from bigsign.plan import check_on_board
-    from bigsign.reading import read_lettering
-    from bigsign.splitting.split import split
+    from bigsign.plan import plan_lettering
     from bigsign.splitting.too_big import PieceTooBigError
 
     say = progress or (lambda _: None)
-    say("setting lettering and reading drawings")
-    artwork = make_artwork(project)
-    check_on_board(project, artwork)
-    say("reading letters, words and lines")
-    lettering = read_lettering(artwork, project.given)
+    begun = prepare(project, say)
+    artwork, lettering = begun.artwork, begun.lettering
     say("looking for what can't be weeded or won't fit")
     findings = [*artwork.findings, *lettering.findings, *weeding_findings(artwork, lettering)]
     try:
-        findings.extend(split(artwork, lettering, project.cutter, project.turning, project.plan).findings)
+        plan = plan_lettering(project, artwork, lettering, say)
+        check_template(project, len(plan.panels))
+        findings.extend(plan.warnings)
     except PieceTooBigError as error:
         findings.extend(Finding("fit-too-big", f"In {f.where}: {f.what}.", remedy=f"{f.right}.") for f in error.faults)
     return ProjectCheck(project, artwork, lettering, tuple(dict.fromkeys(_sentence(one) for one in findings)))

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from bigsign import check_plan, load_project, make_alternatives, make_plan, write_all
+from bigsign.errors import InputError
 
 PROJECT = """
 [sign]
@@ -76,6 +77,32 @@ def test_the_folder_lists_every_file_of_the_alternatives(tmp_path: Path) -> None
     folders = [one["folder"] for one in plan["alternatives"]]
     assert folders[0] is None
     assert all((tmp_path / "out" / folder / "preview.png").is_file() for folder in folders[1:])
+
+
+@pytest.mark.parametrize("policy", ["words", "panels", "mats"])
+def test_the_template_of_a_panel_that_is_not_there_is_refused_before_others_are_tried(
+    tmp_path: Path, policy: str
+) -> None:
+    made = make_plan(load_project(project(tmp_path, policy)))
+    beyond = load_project(project(tmp_path, f'{policy}"\ntemplate_panels = [1, {len(made.panels) + 1}] #'))
+    stages: list[str] = []
+    with pytest.raises(InputError, match=f"a template of panel {len(made.panels) + 1}, lane.toml"):
+        make_alternatives(beyond, 3, stages.append)
+    assert policy == "mats" or [stage for stage in stages if stage.startswith("trying")] == [
+        "trying as the project file has it"
+    ]
+
+
+def test_an_alternative_of_fewer_panels_is_asked_for_the_templates_it_has(tmp_path: Path) -> None:
+    weights = "[weights]\nin_word_breaks = 100\npanels = 1\n"
+    most = len(make_plan(load_project(project(tmp_path, more=weights))).panels)
+    own = load_project(project(tmp_path, f'words"\ntemplate_panels = [1, {most}] #', weights))
+    found = make_alternatives(own, 5)
+    assert found[0].plan.project == own
+    fewer = [one.plan for one in found[1:] if len(one.plan.panels) < most]
+    assert fewer
+    assert all(plan.project.plan.template_panels == (1,) for plan in fewer)
+    assert all(check_plan(plan) == [] for plan in fewer)
 
 
 @pytest.mark.parametrize("kind", ["letter", "word", "line"])

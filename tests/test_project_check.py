@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from bigsign.errors import InputError
+from bigsign import make_plan
+from bigsign.errors import Fault, InputError
 from bigsign.project_check import check_project, check_to_dict
 from bigsign.project_file import load_project
 
@@ -52,3 +53,45 @@ def test_small_lettering_is_a_finding(tmp_path: Path) -> None:
 def test_film_over_the_board_is_an_error(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="larger than the board"):
         check_project(load_project(project(tmp_path, HEAD + WORDS % "20 in")))
+
+
+def test_what_parting_has_to_say_stands_before_what_placing_has(tmp_path: Path) -> None:
+    text = HEAD + WORDS % "8 mm" + '[[lettering]]\nlines = ["O"]\ncap_height = "12 in"\n[marks]\nuse = "on"\n'
+    loaded = load_project(project(tmp_path, text + 'size = "30 mm"\n'))
+    check, plan = check_project(loaded), make_plan(loaded)
+    codes = list(dict.fromkeys(finding.code.partition("-")[0] for finding in check.findings))
+    assert codes == ["film", "fit", "place"]
+    assert {finding.message for finding in check.findings} == {finding.message for finding in plan.warnings}
+
+
+def test_a_template_of_a_panel_that_is_not_there_stands_in_the_way(tmp_path: Path) -> None:
+    loaded = load_project(project(tmp_path, HEAD + WORDS % "1 in" + "[plan]\ntemplate_panels = [90]\n"))
+    with pytest.raises(InputError, match="a template of panel 90"):
+        check_project(loaded)
+
+
+def test_a_panel_that_goes_on_no_mat_stands_in_the_way(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object, **__: object) -> None:
+        raise InputError(Fault("panel P1 fits no mat", "the mat", "a larger one"))
+
+    monkeypatch.setattr("bigsign.nesting.nest", refuse)
+    loaded = load_project(project(tmp_path, HEAD + WORDS % "1 in"))
+    for ask in (make_plan, check_project):
+        with pytest.raises(InputError, match="fits no mat"):
+            ask(loaded)
+
+
+def test_a_piece_that_no_seam_parts_is_a_finding_though_a_plan_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from bigsign.splitting.too_big import PieceTooBigError
+
+    def refuse(*_: object, **__: object) -> None:
+        raise PieceTooBigError(Fault("the piece p1 is too big", "the artwork", "it fits at 50 %"))
+
+    monkeypatch.setattr("bigsign.plan.part_lettering", refuse)
+    loaded = load_project(project(tmp_path, HEAD + WORDS % "1 in"))
+    (finding,) = check_project(loaded).findings
+    assert (finding.code, finding.remedy) == ("fit-too-big", "It fits at 50 %.")
+    with pytest.raises(InputError, match="too big"):
+        make_plan(loaded)

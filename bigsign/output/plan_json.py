@@ -17,6 +17,7 @@ from bigsign.output.paths import path_data
 from bigsign.output.plan_json_records import (
     Json,
     break_record,
+    certificate_record,
     length_record,
     mat_record,
     material_records,
@@ -154,6 +155,7 @@ def _parting(plan: Plan) -> dict[str, Json]:
                 "proved": report.proved,
                 "states": report.states,
                 "bound": {key: None if (value := report.bound.get(key)) is None else mm(value) for key in measures},
+                "certificate": certificate_record(report.certificate),
             }
             for report in plan.search
         ],
@@ -203,6 +205,7 @@ def plan_to_dict(
                 "line": points_of(cut.line),
                 "left": cut.left,
                 "right": cut.right,
+                "way": cut.way,
             }
             for cut in plan.cuts
         ],

@@ -24,11 +24,13 @@ from bigsign.plan_records import (
     Size,
     SlipJoin,
 )
+from bigsign.splitting.certificate import CLASSES, Certificate, CertTree
 from bigsign.units import TapeLength
 
 __all__ = [
     "Json",
     "break_record",
+    "certificate_record",
     "length_record",
     "mat_record",
     "material_records",
@@ -201,6 +203,7 @@ def break_record(brk: Break) -> dict[str, Json]:
         "line": points_of(brk.line),
         "ends": [{"at": mms(end.at), "from_reference": place_record(end.from_reference)} for end in brk.ends],
         "butts": brk.butts,
+        "way": brk.way,
         "clearance_mm": mm(brk.clearance_mm),
         "gap": length_record(brk.gap),
         "narrowest": None
@@ -277,4 +280,20 @@ def slip_record(join: SlipJoin) -> dict[str, Json]:
         "place_rss": length_record(join.place_rss),
         "shows": join.shows,
         "advice": join.advice,
+    }
+
+
+def certificate_record(certificate: Certificate) -> dict[str, Json]:
+    """Return what speaks for a parting."""
+
+    def side(tree: CertTree) -> Json:
+        return [part if isinstance(part, str) else side(part) for part in tree]
+
+    return {
+        "class": CLASSES[certificate.cuts],
+        "tree": side(certificate.tree),
+        "cost": {key: mm(value) for key, value in certificate.cost.items()},
+        "bound": {key: None if value is None else mm(value) for key, value in certificate.bound.items()},
+        "dropped": strings(certificate.dropped),
+        "apart": [strings(held) for held in certificate.apart],
     }

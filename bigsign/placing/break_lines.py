@@ -27,12 +27,16 @@ REACH = 40  # marks tried on each side of the middle line when a slanted line is
 
 @dataclass(frozen=True, slots=True)
 class ChosenLine:
-    """The points of a cut's line (two, or more for a stepped one), its clearance, whether the wanted one was had."""
+    """The points of a cut's line (two, or more for one that bends), its clearance, whether the wanted one was had.
+
+    ``way`` is "straight", "legs" (a leg, and up to two more for each hook it passes) or "free".
+    """
 
     points: tuple[Point, ...]
     clearance: float
     on_marks: bool
     tight: bool
+    way: str = "straight"
 
 
 def choose_line(

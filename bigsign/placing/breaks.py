@@ -78,7 +78,7 @@ def make_break(
         upper=next((one.upper for one in parted if one.upper), None),
         overlap=to_tape(seams[0].overlap, rulers.x.step) if seams and seams[0].overlap else None,
         narrowest=_narrowest(first.film, second.film, parted) if tightest != "contact" else None,
-        next_best=None if cut.next_place is None else _next_best(cut.next_place, lettering),
+        next_best=None if cut.next_place is None else _next_best(cut.next_place, lettering), way=cut.chosen.way,
     )  # fmt: skip
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import LineString, MultiPolygon, Polygon, box
@@ -12,19 +12,22 @@ from shapely.geometry import Point as ShapelyPoint
 from shapely.ops import split, substring
 
 from bigsign.geometry import polygons_of
+from bigsign.placing.bent_lines import choose_bent
 from bigsign.placing.break_lines import ChosenLine, choose_line, reference_span
 from bigsign.placing.rulers import Rulers
 from bigsign.placing.stepped_lines import choose_steps
 from bigsign.plan_records import Point
 from bigsign.reading.lettering import Bounds
 from bigsign.splitting.graph import ColourGraph
-from bigsign.splitting.tree import Branch, Contact, Leaf, NextPlace, Node, leaves
+from bigsign.splitting.territory import border_of, free_territory, way_territory
+from bigsign.splitting.tree import Branch, Contact, Leaf, NextPlace, Node, Way, leaves
 from bigsign.tolerances import TOLERANCES
 
 __all__ = ["LaidCut", "LaidLeaf", "LaidTree", "Wanted", "lay_cuts"]
 
 
 FAR = 1000.0  # mm beyond the board
+STEPS = 40  # treads of a line that follows seams
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,11 +147,33 @@ def _lay(
     films = [graph.film_of(side) for side in sides]
     seams = _seams_between(sides, graph.contacts)
     chosen = _seam_line(hulls, seams, span)
-    if chosen is None and (seams or hulls[0].distance(hulls[1]) < TOLERANCES.way / 2):
+    if chosen is None and (seams or node.way is not None):
         at = [(0, c.line[0][0]) if c.line[0][0] == c.line[1][0] else (1, c.line[0][1]) for c in seams]
-        chosen = choose_steps(films[0], films[1], rulers, wanted.clearance, span, at)
+        most = STEPS if seams else len(node.way.hooks) + 1 if node.way is not None else 1
+        chosen = choose_steps(films[0], films[1], rulers, wanted.clearance, span, most, at)
+        if chosen is None and node.way is not None:
+            chosen = choose_bent(films[0], films[1], node.way, wanted.clearance)
+            chosen = replace(chosen, way="seam") if seams else chosen
     if chosen is None:
         chosen = choose_line(hulls[0], hulls[1], rulers, wanted.clearance, span, wanted.shared)
+    laid, regions = _drawn(path, node, region, chosen, films)
+    if None in regions and not seams:
+        for other in _round_others(films, graph, {*sides[0], *sides[1]}, wanted.clearance):
+            again, found = _drawn(path, node, region, other, films)
+            if None not in found:
+                laid, regions = again, found
+                break
+    first, second = (
+        _holding(region.intersection(half), film) if part is None else part
+        for part, half, film in zip(regions, laid.halves, films, strict=True)
+    )
+    return laid, first, second
+
+
+def _drawn(
+    path: str, node: Branch, region: Polygon, chosen: ChosenLine, films: Sequence[MultiPolygon]
+) -> tuple[LaidCut, list[Polygon | None]]:
+    """Return a cut along a line, and what it leaves of the region to each side; None where that hangs not together."""
     x0, y0, x1, y1 = region.bounds
     far = box(x0 - FAR, y0 - FAR, x1 + FAR, y1 + FAR)
     lefthand, righthand = sides_of(chosen.points, far)
@@ -156,8 +181,30 @@ def _lay(
     halves = (lefthand, righthand) if first_left else (righthand, lefthand)
     left, right = (path + "0", path + "1") if first_left else (path + "1", path + "0")
     laid = LaidCut(path, _through(region, chosen.points), left, right, chosen, halves, node.next_place)
-    first, second = (_holding(region.intersection(half), film) for half, film in zip(halves, films, strict=True))
-    return laid, first, second
+    regions: list[Polygon | None] = []
+    for half, film in zip(halves, films, strict=True):
+        held = [part for part in polygons_of(region.intersection(half)) if part.intersection(film).area > 1e-6]
+        regions.append(held[0] if len(held) == 1 else None)
+    return laid, regions
+
+
+def _round_others(
+    films: Sequence[MultiPolygon], graph: ColourGraph, own: Collection[int], clearance: float
+) -> Iterator[ChosenLine]:
+    """Yield lines that pass the film of other panels too: a cut above that bends may let it reach between both sides."""
+    rest = graph.film_of(atom for atom in range(len(graph.atoms)) if atom not in own)
+    if rest.is_empty:
+        return
+    hulls = films[0].convex_hull, films[1].convex_hull
+    for first, second in (
+        (MultiPolygon([*films[0].geoms, *rest.geoms]), films[1]),
+        (films[0], MultiPolygon([*films[1].geoms, *rest.geoms])),
+    ):
+        found = way_territory(first, second, (Polygon(), Polygon()), hulls) or free_territory(first, second)
+        if found is not None:
+            line = border_of(found, first, second)
+            way = Way(tuple((float(x), float(y)) for x, y in line.coords), (), True)
+            yield choose_bent(first, second, way, clearance)
 
 
 def sides_of(points: Sequence[Point], far: Polygon) -> tuple[Polygon, Polygon]:
@@ -213,7 +260,7 @@ def _seam_line(
         if low.bounds[axis + 2] <= at <= high.bounds[axis]:
             line = LineString(ends)
             clear = min(line.distance(hull) for hull in hulls)
-            return ChosenLine(ends, clear, on_marks=False, tight=False)
+            return ChosenLine(ends, clear, on_marks=False, tight=False, way="seam")
     return None
 
 
@@ -228,9 +275,12 @@ def _hull(atoms: Collection[int], graph: ColourGraph) -> Polygon:
 
 
 def _through(region: Polygon, points: Sequence[Point]) -> tuple[Point, ...]:
-    """Return the line from edge to edge of the region, in the direction it was chosen."""
+    """Return the line from edge to edge of the region, in the direction it was chosen, with all its bends."""
     line = _extended(points, region)
     inside = line.intersection(region)
+    if inside.is_empty:  # a cut above bends round all of it
+        inside = LineString(points)
     spans = [line.project(ShapelyPoint(point)) for point in shapely.get_coordinates(inside)]
+    spans += [line.project(ShapelyPoint(point)) for point in points[1:-1]]
     run = substring(line, min(spans), max(spans))
     return tuple((float(x), float(y)) for x, y in run.coords)

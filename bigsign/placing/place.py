@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 
 import shapely
 from shapely.geometry import MultiPolygon, Polygon
@@ -19,7 +20,7 @@ from bigsign.plan_records import Break, CutLine, Level, TapeMark
 from bigsign.project import Project
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.graph import Fragment
-from bigsign.splitting.tree import CutTree, Splitting
+from bigsign.splitting.tree import Contact, CutTree, Splitting
 
 __all__ = ["PlacedPanel", "Placing", "place", "tape_marks"]
 
@@ -135,8 +136,10 @@ def _place_tree(
                 name + found.path, tree.colour, found.leaf.nodes, fragments, film, trim, level, found.path, graph.layer
             )
         )
+    panels = _trims_apart(panels, laid, graph.contacts)
     cuts = tuple(
-        CutLine(name + cut.path, tree.colour, cut.line, name + cut.left, name + cut.right) for cut in laid.cuts
+        CutLine(name + cut.path, tree.colour, cut.line, name + cut.left, name + cut.right, cut.chosen.way)
+        for cut in laid.cuts
     )
     path_of = {atom: name + found.path for found in laid.leaves for atom in found.leaf.atoms}
     laps = tuple(dict.fromkeys((path_of[c.under], path_of[c.upper]) for c in graph.contacts))
@@ -164,6 +167,30 @@ def _keep_off(panel: PlacedPanel, others: Sequence[PlacedPanel], laps: Collectio
             cut = trim.difference(other.film.buffer(room, quad_segs=8))
             trim = max(polygons_of(cut), key=lambda part: part.intersection(panel.film).area)
     return replace(panel, trim=trim)
+
+
+def _trims_apart(
+    panels: Sequence[PlacedPanel], laid: LaidTree, contacts: Sequence[Contact]
+) -> list[PlacedPanel]:
+    """Return panels whose trims overlap only where a seam lies between: a trim past its own seam ends at all others."""
+    out = list(panels)
+    cut_at = {cut.path: cut for cut in laid.cuts}
+    atoms = {found.path: set(found.leaf.atoms) for found in laid.leaves}
+    seamed = {(c.under, c.upper) for c in contacts} | {(c.upper, c.under) for c in contacts}
+    for a, b in combinations(range(len(out)), 2):
+        over = out[a].trim.intersection(out[b].trim)
+        paths = out[a].path, out[b].path
+        meet = not set(out[a].pieces).isdisjoint(out[b].pieces)  # where seams cross, overlaps reach past the corner
+        if meet or over.area < 1e-6 or any((i, j) in seamed for i in atoms[paths[0]] for j in atoms[paths[1]]):
+            continue
+        common = _common(*paths)
+        for n, path in ((a, paths[0]), (b, paths[1])):
+            beyond = over.difference(cut_at[common].side(path[len(common)] == "1"))
+            left = polygons_of(out[n].trim.difference(beyond))
+            if left and beyond.area > 1e-9:
+                film = out[n].film
+                out[n] = replace(out[n], trim=max(left, key=lambda part: part.intersection(film).area))
+    return out
 
 
 def _breaks(

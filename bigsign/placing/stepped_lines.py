@@ -14,7 +14,6 @@ from bigsign.tolerances import TOLERANCES
 
 __all__ = ["choose_steps"]
 
-MOST = 40  # treads
 
 
 def choose_steps(
@@ -23,6 +22,7 @@ def choose_steps(
     rulers: Rulers,
     clearance: float,
     span: tuple[float, float, float, float],
+    most: int,
     seams: Sequence[tuple[int, float]] = (),
 ) -> ChosenLine | None:
     """Return the line of fewest plumb and level legs between two films, on tape marks where it can be; None: none.
@@ -30,17 +30,19 @@ def choose_steps(
     Parameters
     ----------
     span : box that the line runs across.
+    most : treads (plumb or level stretches that keep their place) at most.
     seams : (axis, place) of seams that the line follows where it passes them.
     """
     profiles = Profiles([first, second])
     least = min(TOLERANCES.line_room, clearance)
     for room in dict.fromkeys((clearance, least) if not seams else (least,)):
-        stairs = profiles.stairs([0], [1], room, MOST)
+        stairs = profiles.stairs([0], [1], room, most)
         if stairs is not None:
             points = _points(stairs, rulers, span, seams)
             line = LineString(points)
             clear = min(line.distance(first), line.distance(second))
-            return ChosenLine(points, clear, on_marks=False, tight=room < clearance and not seams)
+            way = "seam" if seams else "legs" if len(points) > 2 else "straight"
+            return ChosenLine(points, clear, on_marks=False, tight=room < clearance and not seams, way=way)
     return None
 
 

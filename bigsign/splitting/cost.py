@@ -8,14 +8,16 @@ Tier 1 (seams) is settled before the search, piece by piece; a cut that follows 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from bigsign.project import PlanSettings, Weights
+from bigsign.splitting.bits import bits_of
+from bigsign.splitting.bounds import BreakBound, Chain, PanelBound, RiskBound
 from bigsign.splitting.limits import size_fits
 
-__all__ = ["Family", "Pair", "Policy", "risk_of"]
+__all__ = ["Family", "Pair", "Policy", "apart_masks", "risk_of"]
 
 RISK_BITS = 40
 COUNT_BITS = 24
@@ -73,6 +75,25 @@ class Pair:
     joins: int
 
 
+def apart_masks(
+    boxes: Sequence[tuple[float, float, float, float]], limits: Sequence[tuple[float, float]]
+) -> list[int]:
+    """Return, for each box, the bits of the boxes that fit no way up together with it."""
+    if not boxes:
+        return []
+    held = np.asarray(boxes, dtype=float)
+    out = []
+    for index, box in enumerate(held):
+        width = np.maximum(held[:, 2], box[2]) - np.minimum(held[:, 0], box[0])
+        height = np.maximum(held[:, 3], box[3]) - np.minimum(held[:, 1], box[1])
+        fit = np.zeros(len(held), dtype=bool)
+        for w, h in limits:
+            fit |= (width <= w) & (height <= h)
+        fit[index] = True
+        out.append(int.from_bytes(np.packbits(~fit, bitorder="little").tobytes(), "little"))
+    return out
+
+
 @dataclass(frozen=True)
 class Family:
     """The units a search groups, numbered in reading order, and everything a cost needs to know of them.
@@ -81,33 +102,46 @@ class Family:
     ----------
     boxes : (x0, y0, x1, y1) of each unit's film, mm.
     limits : allowed (width, height) of a panel's film, mm, tolerance included.
-    pairs : edges between units, the riskiest first.
-    apart : for each unit, the bits of units that a wish puts in another panel.
+    pairs : edges between units.
+    wished : for each unit, the bits of units that a wish puts in another panel.
     rows : bits of the units of each line, for bounds.
-    words : bits of the units of each word that must break or may break.
+    words : for each word the pairs of units that follow one another in it, for bounds.
+    chains : lines of units that a skewer meets, for bounds.
     """
 
     boxes: Sequence[tuple[float, float, float, float]]
     limits: Sequence[tuple[float, float]]
     pairs: Sequence[Pair]
-    apart: Sequence[int]
+    wished: Sequence[int]
     rows: Sequence[int]
-    words: Sequence[int]
+    words: Sequence[Sequence[int]]
+    chains: Sequence[Chain]
+
+    apart: tuple[int, ...] = field(init=False)
+    near: tuple[int, ...] = field(init=False)
+    edges: tuple[dict[int, Pair], ...] = field(init=False)
+    panel_bound: PanelBound = field(init=False)
+    break_bound: BreakBound = field(init=False)
+    risk_bound: RiskBound = field(init=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "joined", tuple(pair for pair in self.pairs if pair.joins))
-        object.__setattr__(self, "incompatible", self._incompatible())
+        apart = tuple(
+            bits | wished for bits, wished in zip(apart_masks(self.boxes, self.limits), self.wished, strict=True)
+        )
+        panels = PanelBound(apart, self.rows)
         near = [0] * len(self.boxes)
+        edges: list[dict[int, Pair]] = [{} for _ in self.boxes]
         for pair in self.pairs:
-            low = pair.both & -pair.both
-            a, b = low.bit_length() - 1, pair.both.bit_length() - 1
+            a, b = bits_of(pair.both)
             near[a] |= 1 << b
             near[b] |= 1 << a
-        object.__setattr__(self, "near", tuple(near))
-
-    joined: tuple[Pair, ...] = ()
-    incompatible: tuple[int, ...] = ()
-    near: tuple[int, ...] = ()
+            edges[a][b] = edges[b][a] = pair
+        made = {
+            "apart": apart, "near": tuple(near), "edges": tuple(edges), "panel_bound": panels,
+            "break_bound": BreakBound(self.words, panels), "risk_bound": RiskBound(self.chains, apart),
+        }  # fmt: skip
+        for name, value in made.items():
+            object.__setattr__(self, name, value)
 
     @property
     def everything(self) -> int:
@@ -121,7 +155,14 @@ class Family:
         while units:
             low = units & -units
             a, b, c, d = self.boxes[low.bit_length() - 1]
-            x0, y0, x1, y1 = min(x0, a), min(y0, b), max(x1, c), max(y1, d)
+            if a < x0:
+                x0 = a
+            if b < y0:
+                y0 = b
+            if c > x1:
+                x1 = c
+            if d > y1:
+                y1 = d
             units ^= low
         return x1 - x0, y1 - y0
 
@@ -132,113 +173,42 @@ class Family:
 
     def fits(self, units: int) -> bool:
         """Whether ``units`` can be one panel: within the usable area, and parted as no wish asks."""
-        width, height = self.box(units)
-        if not size_fits(width, height, self.limits):
-            return False
         rest = units
-        while rest:
+        while rest:  # two that are apart: no need to measure
             low = rest & -rest
             if self.apart[low.bit_length() - 1] & units:
                 return False
             rest ^= low
-        return True
-
-    def _incompatible(self) -> tuple[int, ...]:
-        """Bits of the units that can't share a panel with each unit."""
-        if not self.boxes:
-            return ()
-        boxes = np.asarray(self.boxes, dtype=float)
-        out = []
-        for index, box in enumerate(boxes):
-            width = np.maximum(boxes[:, 2], box[2]) - np.minimum(boxes[:, 0], box[0])
-            height = np.maximum(boxes[:, 3], box[3]) - np.minimum(boxes[:, 1], box[1])
-            fit = np.zeros(len(boxes), dtype=bool)
-            for w, h in self.limits:
-                fit |= (width <= w) & (height <= h)
-            fit[index] = True
-            bits = int.from_bytes(np.packbits(~fit, bitorder="little").tobytes(), "little")
-            out.append(bits | self.apart[index])
-        return tuple(out)
+        width, height = self.box(units)
+        return size_fits(width, height, self.limits)
 
     def cut(self, first: int, second: int) -> tuple[int, int]:
         """Return (in-word breaks, risk) of a cut with ``first`` on one side and ``second`` on the other."""
-        risk = 0
-        for pair in self.pairs:
-            if pair.both & first and pair.both & second:
-                risk = pair.risk
-                break
-        breaks = 0
-        for pair in self.joined:
-            if pair.both & first and pair.both & second:
+        if first.bit_count() > second.bit_count():
+            first, second = second, first
+        risk = breaks = 0
+        while first:
+            low = first & -first
+            first ^= low
+            unit = low.bit_length() - 1
+            across = self.near[unit] & second
+            while across:
+                other = across & -across
+                across ^= other
+                pair = self.edges[unit][other.bit_length() - 1]
                 breaks += pair.joins
+                if pair.risk > risk:
+                    risk = pair.risk
         return breaks, risk
-
-    def clique(self, units: int, forward: bool = True) -> int:
-        """Return the size of a set of units, found greedily, of which no two can share a panel."""
-        count = 0
-        if forward:
-            while units:
-                count += 1
-                units &= self.incompatible[(units & -units).bit_length() - 1]
-        else:
-            while units:
-                count += 1
-                units &= self.incompatible[units.bit_length() - 1]
-        return count
 
     def least_panels(self, units: int) -> int:
         """Return a number of panels that no parting of ``units`` goes below."""
-        if not units:
-            return 0
-        best = max(self.clique(units), self.clique(units, forward=False))
-        for row in self.rows:
-            here = units & row
-            if here and here != units:
-                count, rest = 0, here
-                chosen = units
-                while rest:
-                    low = rest & -rest
-                    count += 1
-                    chosen &= self.incompatible[low.bit_length() - 1]
-                    rest &= self.incompatible[low.bit_length() - 1]
-                best = max(best, count + self.clique(chosen))
-        return best
+        return self.panel_bound.least(units)
 
     def least_breaks(self, units: int) -> int:
         """Return a number of in-word breaks that no parting of ``units`` goes below."""
-        total = 0
-        for word in self.words:
-            here = units & word
-            if here & (here - 1):
-                total += self.clique(here) - 1
-        return total
+        return self.break_bound.least(units)
 
-    def least_risk(self, units: int, panels: int) -> int:
-        """Return a risk that no parting of ``units`` into at least ``panels`` goes below.
-
-        A cut that parts no edge has none, and there can be one fewer of those than connected parts.
-        """
-        if panels < 2:
-            return 0
-        gentlest = None
-        for pair in reversed(self.pairs):
-            if pair.both & units == pair.both:
-                gentlest = pair.risk
-                break
-        if gentlest is None:
-            return 0
-        return max(0, panels - self._parts(units)) * gentlest
-
-    def _parts(self, units: int) -> int:
-        count = 0
-        while units:
-            count += 1
-            grown = units & -units
-            part = 0
-            while grown:
-                low = grown & -grown
-                grown ^= low
-                part |= low
-                grown |= self.near[low.bit_length() - 1] & units & ~part
-            units &= ~part
-        return count
+    def least_risk(self, units: int) -> int:
+        """Return a risk in thousandths that no parting of ``units`` goes below."""
+        return self.risk_bound.least(units)

@@ -1,7 +1,8 @@
 """The adjacency graph of one colour: who stands beside whom, and how far apart.
 
-Glossary: a *node* is a glyph or an ornament piece. An *atom* is a set of nodes that share film, so that only
-a seam could part them: glyphs of connected lettering, or a single node. Edges are those of docs/reasoning.md.
+Glossary: a *node* is a glyph or an ornament piece. An *atom* is a set of nodes that share film, or whose films are so
+close that no line runs between, so that only a seam could part them: glyphs of connected lettering, or a single node.
+Edges are those of docs/reasoning.md.
 """
 
 from __future__ import annotations
@@ -21,8 +22,12 @@ from shapely.geometry.base import BaseGeometry
 from bigsign.artwork.pieces import Artwork
 from bigsign.reading.lettering import Lettering, Line
 from bigsign.splitting.tree import Contact, Edge, Join
+from bigsign.tolerances import TOLERANCES
 
-__all__ = ["Atom", "ColourGraph", "Fragment", "build_graph", "colours_of", "fragment_id", "hull_points", "join_atoms"]
+__all__ = [
+    "Atom", "ColourGraph", "Fragment", "build_graph", "colours_of", "fragment_id", "hull_points", "join_atoms",
+    "touching_pieces",
+]  # fmt: skip
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -46,6 +51,7 @@ class Atom:
     bounds : box of the fragments, overlaps included.
     hull : convex hull of ``film``, k × 2, mm, without the closing point.
     fragments : the film as it is cut.
+    held : for each node, its pieces.
     """
 
     nodes: tuple[str, ...]
@@ -54,6 +60,11 @@ class Atom:
     bounds: tuple[float, float, float, float]
     hull: FloatArray
     fragments: tuple[Fragment, ...]
+    held: tuple[tuple[str, tuple[str, ...]], ...] = ()
+
+    def pieces_of(self, node: str) -> tuple[str, ...]:
+        """Return the pieces of a node."""
+        return dict(self.held)[node]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +72,9 @@ class ColourGraph:
     """Atoms of one colour (of one layer of it) in reading order, and the edges between and within them.
 
     ``joins`` are the edges between atoms; ``contacts`` the seams, of ``seam_length`` mm in all in ``seams`` chords.
-    ``layer``: "" or the piece id of a frame that is parted by itself.
+    ``seams_exact``: their length is proved the least; ``seam_bound``: what no seams go below; ``seams_strict``: they keep
+    clear of edges and slivers. ``layer``: "" or the piece id of a frame that is parted by itself. ``own_joins``: for edges between
+    pieces of one letter, by index, the atoms that they join.
     """
 
     colour: str
@@ -75,6 +88,9 @@ class ColourGraph:
     seams: int = 0
     layer: str = ""
     seams_exact: bool = True
+    seams_strict: bool = True
+    seam_bound: float | None = 0.0
+    own_joins: tuple[tuple[int, tuple[int, int]], ...] = ()
 
     def film_of(self, atoms: Iterable[int]) -> MultiPolygon:
         """Return the film of some atoms, as it is parted: without overlaps."""
@@ -123,9 +139,10 @@ def build_graph(
     for ornament in lettering.ornaments:
         if ornament in pieces:
             node_pieces[ornament] = (ornament,)
-    atoms = _atoms(node_pieces, pieces)
+    touching = touching_pieces(pieces)
+    atoms = _atoms(node_pieces, pieces, touching)
     films = {node: shapely.union_all([pieces[p] for p in own]) for node, own in node_pieces.items()}
-    edges = _edges(lettering, node_pieces, films, word_of)
+    edges = _edges(lettering, node_pieces, films, word_of, touching)
     made = ColourGraph(colour, atoms, edges, line_of, word_of, layer=layer)
     return replace(made, joins=join_atoms(made))
 
@@ -133,18 +150,26 @@ def build_graph(
 def join_atoms(graph: ColourGraph) -> tuple[Join, ...]:
     """Return the edges as joins between atoms: between the nearest of the atoms that their nodes stand in."""
     atoms_of = graph.atoms_of
+    own = dict(graph.own_joins)
     seams: dict[int, list[Contact]] = {}
     for contact in graph.contacts:
         seams.setdefault(contact.edge, []).append(contact)
+    parted = {atom for contact in graph.contacts for atom in (contact.under, contact.upper)}
     out: list[Join] = []
     for rank, edge in enumerate(graph.edges):
         if rank in seams:
             out.extend(Join(seam.under, seam.upper, rank, 0.0, seam) for seam in seams[rank])
             continue
+        if edge.kind == "contact":  # film shared, with no seam between just these two
+            continue
+        if rank in own:  # pieces of one letter
+            a, b = own[rank]
+            out.append(Join(a, b, rank, float(graph.atoms[a].film.distance(graph.atoms[b].film))))
+            continue
         ones, others = atoms_of[edge.a], atoms_of[edge.b]
         if not set(ones).isdisjoint(others):
             continue
-        if len(ones) == len(others) == 1:
+        if len(ones) == len(others) == 1 and parted.isdisjoint((ones[0], others[0])):
             out.append(Join(ones[0], others[0], rank, edge.gap_mm))
             continue
         gap, a, b = min((graph.atoms[a].film.distance(graph.atoms[b].film), a, b) for a in ones for b in others)
@@ -152,8 +177,20 @@ def join_atoms(graph: ColourGraph) -> tuple[Join, ...]:
     return tuple(out)
 
 
-def _atoms(node_pieces: dict[str, tuple[str, ...]], pieces: dict[str, Polygon]) -> tuple[Atom, ...]:
-    """Group nodes that share a piece; keep the order in which the nodes came."""
+def touching_pieces(pieces: Mapping[str, Polygon]) -> frozenset[tuple[str, str]]:
+    """Return the pairs of pieces whose films are closer than a knife needs, each way round."""
+    names, films = list(pieces), list(pieces.values())
+    first, second = shapely.STRtree(films).query(films, predicate="dwithin", distance=TOLERANCES.touch)
+    pairs = zip(first.tolist(), second.tolist(), strict=True)
+    return frozenset(
+        (names[a], names[b]) for a, b in pairs if a != b and films[a].distance(films[b]) < TOLERANCES.touch
+    )  # fmt: skip
+
+
+def _atoms(
+    node_pieces: dict[str, tuple[str, ...]], pieces: dict[str, Polygon], touching: Collection[tuple[str, str]]
+) -> tuple[Atom, ...]:
+    """Group nodes that share a piece or whose pieces touch; keep the order in which the nodes came."""
     sharing: nx.Graph[str] = nx.Graph()
     sharing.add_nodes_from(node_pieces)
     holder: dict[str, str] = {}
@@ -163,6 +200,7 @@ def _atoms(node_pieces: dict[str, tuple[str, ...]], pieces: dict[str, Polygon]) 
                 sharing.add_edge(holder[piece], node)
             else:
                 holder[piece] = node
+    sharing.add_edges_from((holder[a], holder[b]) for a, b in touching if a in holder and b in holder)
     order = {node: index for index, node in enumerate(node_pieces)}
     groups = [sorted(group, key=order.__getitem__) for group in nx.connected_components(sharing)]
     groups.sort(key=lambda group: order[group[0]])
@@ -173,7 +211,8 @@ def _atom(group: Sequence[str], node_pieces: dict[str, tuple[str, ...]], pieces:
     own = tuple(dict.fromkeys(piece for node in group for piece in node_pieces[node]))
     film = MultiPolygon([pieces[piece] for piece in own])
     fragments = tuple(Fragment(fragment_id(piece), piece, pieces[piece]) for piece in own)
-    return Atom(tuple(group), own, film, film.bounds, hull_points(film), fragments)
+    held = tuple((node, node_pieces[node]) for node in group)
+    return Atom(tuple(group), own, film, film.bounds, hull_points(film), fragments, held)
 
 
 def hull_points(film: BaseGeometry) -> FloatArray:
@@ -187,13 +226,15 @@ def _edges(
     node_pieces: dict[str, tuple[str, ...]],
     films: Mapping[str, BaseGeometry],
     word_of: dict[str, str],
+    touching: Collection[tuple[str, str]],
 ) -> tuple[Edge, ...]:
     edges: dict[tuple[str, str], Edge] = {}
 
     def add(a: str, b: str, kind: str) -> None:
         if (a, b) in edges or (b, a) in edges:
             return
-        if set(node_pieces[a]) & set(node_pieces[b]):
+        met = any((p, q) in touching for p in node_pieces[a] for q in node_pieces[b]) if touching else False
+        if met or set(node_pieces[a]) & set(node_pieces[b]):
             edges[a, b] = Edge(a, b, "contact", 0.0)
         else:
             edges[a, b] = Edge(a, b, kind, float(films[a].distance(films[b])))

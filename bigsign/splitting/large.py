@@ -68,7 +68,7 @@ def _areas(family: Family, units: list[int]) -> _Area:
             first = [units[n] for n in order[:count].tolist()]
             inside = _bits(first)
             breaks = sum(
-                pair.joins for pair in family.joined if pair.both & inside and pair.both & ~inside & _bits(units)
+                pair.joins for pair in family.pairs if pair.both & inside and pair.both & ~inside & _bits(units)
             )
             key = (breaks, abs(len(units) - 2 * count))
             if best is None or key < best[0]:

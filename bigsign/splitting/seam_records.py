@@ -2,16 +2,41 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from shapely.geometry import MultiPolygon, Polygon
 
-__all__ = ["Cost", "SeamCut", "SeamRules", "Seams", "film_of"]
+__all__ = ["Bounds", "Cost", "SeamCut", "SeamRules", "Seams", "Shape", "Total", "film_of", "whole_mm"]
 
 Shape = Polygon | MultiPolygon
 Bounds = tuple[float, float, float, float]
+
+
+def whole_mm(length: float) -> int:
+    """Return a chord's length in whole mm, as seams are compared; a half goes up, save for the last digits' sake."""
+    return math.floor(length + 0.5 - 1e-6)
+
+
+class Total(NamedTuple):
+    """What seams cost as they are compared: letters' bodies cut, whole mm a chord, chords, then true length in mm."""
+
+    bodies: int
+    whole: int
+    chords: int
+    length: float
+
+    def plus(self, other: Total) -> Total:
+        """Return the sum."""
+        length = round(self.length + other.length, 6)
+        return Total(self.bodies + other.bodies, self.whole + other.whole, self.chords + other.chords, length)
+
+    def minus(self, other: Total) -> Total:
+        """Return the difference."""
+        length = round(self.length - other.length, 6)
+        return Total(self.bodies - other.bodies, self.whole - other.whole, self.chords - other.chords, length)
 
 
 class Cost(NamedTuple):
@@ -59,6 +84,12 @@ class SeamCut:
     chords: tuple[tuple[float, float], ...]
 
     @property
+    def total(self) -> Total:
+        """What the cut costs, letters' bodies aside."""
+        lengths = [high - low for low, high in self.chords]
+        return Total(0, sum(whole_mm(length) for length in lengths), len(lengths), round(sum(lengths), 6))
+
+    @property
     def length(self) -> float:
         """Total length through film, mm."""
         return sum(high - low for low, high in self.chords)
@@ -66,12 +97,22 @@ class SeamCut:
 
 @dataclass(frozen=True, slots=True)
 class Seams:
-    """The parts of a shape (without overlap) and the cuts; ``exact`` unless the search was cut short."""
+    """The parts of a shape (without overlap) and the cuts.
+
+    Parameters
+    ----------
+    exact : proved that no parting by whole plumb and level lines, each part by lines of its own, is shorter or as
+        short with fewer chords, in whole millimetres a chord or in true length.
+    bound : total length in mm that no such parting goes below.
+    chords_bound : number of chords below which none goes that is as short; where not ``exact``, below which none goes.
+    """
 
     parts: tuple[MultiPolygon, ...]
     cuts: tuple[SeamCut, ...]
     cost: Cost
     exact: bool
+    bound: float = 0.0
+    chords_bound: int = 0
 
 
 def film_of(shape: Shape) -> MultiPolygon:

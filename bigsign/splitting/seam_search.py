@@ -1,118 +1,130 @@
 """Parting film that is too big for the cut area: straight seams, plumb and level, of the least total length.
 
 A shape is cut by one whole line, its parts by lines of their own, until every part fits; all cuts of a piece are
-chosen together. Of a total that is piecewise linear in the places of the cuts, a least value is had with every cut
-at a neck or tied to a neck, to an end of the shape or to another cut by the size of the usable area: only those
-places are tried. Upper film laps lower film at a level seam, and right film left film at a plumb one.
+chosen together. Quick partings come first (`seam_start`); then cuts at necks and at places tied to them, to the ends
+or to other cuts by the usable area are tried in order of cost, as far as the budget goes; small branches of a large
+tree are searched again on their own. The search proves nothing: that is done apart (`seam_bound`), and only an answer
+that meets a bound is called exact. Upper film laps lower film at a level seam, and right film left film at a plumb one.
 """
 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from functools import partial
-from typing import NamedTuple
+from dataclasses import replace
 
-import numpy as np
 import shapely
-from shapely.geometry import MultiPolygon, box
+from shapely.geometry import MultiPolygon
 
-from bigsign.geometry import polygons_of
-from bigsign.splitting.limits import box_fits, size_fits
-from bigsign.splitting.seam_records import Bounds, Cost, SeamCut, SeamRules, Seams, Shape, film_of
-from bigsign.splitting.sweep import Sweep
+from bigsign.splitting.seam_bound import Proof, prove
+from bigsign.splitting.seam_clip import chords_of
+from bigsign.splitting.seam_cuts import Cutting, Group, Node, gathered
+from bigsign.splitting.seam_places import Which
+from bigsign.splitting.seam_records import Cost, SeamRules, Seams, Shape, Total, film_of
+from bigsign.splitting.seam_start import starts
 
 __all__ = ["chords_of", "find_seams"]
 
-TRIES = 6000  # cuts of a piece that are carried out before the search is content with what it has
-PLACES = 256  # places kept along an axis of a part; beyond that the shortest of each stretch
-POINTS = 160  # of a shape's outline looked at for a bound
-DEEPEST = 100  # seams around a part: cuts that get nowhere are given up
-NUDGE = 1e-6  # mm: tied places stay this far inside what fits
-ANY = 10**9  # chords: as many as may be
-
-NOTHING = Cost(0, 0.0, 0)
+WORK = 1000  # units of work of a search
+BRANCH = 150  # units of work of a branch that is searched again
+LIGHT = 600  # points of a film that is not too detailed to be searched once more
+SLIGHT = 0.01  # mm
+NEAR = 0.5  # of an answer's length
+PARTS = 8  # of a branch that is searched again, at most
+SHRUNK = (0.97, 0.93, 0.88, 0.8, 0.7)  # of the usable area, where nothing was found: what fits there fits here
+NOTHING = Total(0, 0, 0, 0.0)
 
 
 def find_seams(shape: Shape, rules: SeamRules) -> Seams | None:
-    """Return the seams that part ``shape`` into parts that fit, of the least cost; None if there are none."""
+    """Return the seams that part ``shape`` into parts that fit, of the least cost found; None if there are none.
+
+    Costs are compared by letters' bodies cut, then whole millimetres a chord, then chords, then true length.
+    """
     film = film_of(shape)
-    thinnest = min(Sweep(film, axis, rules.angle).thinnest() for axis in (0, 1))
-    search = _Search(rules, thinnest)
-    nowhere = _Sides((), ())
-    started = [search.descend(film, nowhere, None)]
-    started += [search.strips(film, nowhere, axis, size) for axis in (0, 1) for size in rules.limits]
-    rough = min((found for found in started if found is not None), key=lambda found: found.cost, default=None)
-    search.tries = 0
-    found = search.best(film, nowhere, None, None if rough is None else rough.cost) or rough
-    return None if found is None else Seams(found.parts, found.cuts, found.cost, search.exact)
+    found = _started(film, rules) or _searched(film, rules, "all", None)
+    for share in SHRUNK if found is None else ():
+        smaller = replace(rules, limits=tuple((w * share, h * share) for w, h in rules.limits))
+        found = _started(film, smaller)
+        if found is not None:
+            break
+    if found is None:
+        return None
+    proof = _proof(film, rules, found)
+    if not proof.met:
+        first = found
+        found = _hinted(film, rules, proof, found)
+        light = len(rules.limits) > 1 and shapely.get_num_coordinates(film) < LIGHT
+        for pair in rules.limits if light else ():
+            # leave to turn a mat must not lead to more: what is found for it one way up counts as well
+            upright = replace(rules, limits=(pair,))
+            one_way = _searched(film, upright, "all", _started(film, upright))
+            if one_way is not None and one_way.cost < found.cost:
+                found = one_way
+        found = _searched(film, rules, "all", found) or found
+        # a bound far below an answer is one that the budget cut short: it comes out the same again
+        if first.cost.length - found.cost.length > SLIGHT and proof.length > NEAR * found.cost.length:
+            proof = _joined(proof, _proof(film, rules, found))
+    return _seams(found, proof)
 
 
-@dataclass(frozen=True, slots=True)
-class _Solved:
-    cost: Cost
-    parts: tuple[MultiPolygon, ...]
-    cuts: tuple[SeamCut, ...]
+def _proof(film: MultiPolygon, rules: SeamRules, found: Node) -> Proof:
+    return prove(film, rules, found.cost.length, found.cost.whole, found.cost.chords)
 
 
-class _Sides(NamedTuple):
-    """Places of the seams above a part in the tree: plumb ones and level ones."""
-
-    plumb: tuple[float, ...]
-    level: tuple[float, ...]
+def _joined(one: Proof, other: Proof) -> Proof:
+    """Return what two proofs say together, the second for a better answer."""
+    return replace(other, length=max(one.length, other.length), chords=max(one.chords, other.chords))
 
 
-class _Place(NamedTuple):
-    """A line to try: its own cost, how it came about (the more wanted first), axis and place."""
+def _seams(found: Node, proof: Proof) -> Seams:
+    # a line that cuts fewer letters' bodies comes first however long it is: a cost with none is the least there
+    exact = proof.met and found.cost.bodies == 0
+    cuts = found.cuts()
+    cost = Cost(found.cost.bodies, sum(cut.length for cut in cuts), found.cost.chords)
+    return Seams(found.parts(), cuts, cost, exact, min(proof.length, cost.length), min(proof.chords, cost.chords))
 
-    cost: Cost
-    rank: int
-    axis: int
-    at: float
+
+def _started(film: MultiPolygon, rules: SeamRules) -> Node | None:
+    """Return a good parting: at the farthest places from the ends at which parts fit, then at necks as well."""
+    cutting = Cutting(rules, "few")
+    best = starts(cutting, cutting.whole(film))
+    return _searched(film, rules, "few", _searched(film, rules, "ends", best))
+
+
+def _searched(film: MultiPolygon, rules: SeamRules, which: Which, known: Node | None) -> Node | None:
+    """Return the best parting found over some places, ``known`` or better."""
+    search = _Search(Cutting(rules, which))
+    whole = search.cutting.whole(film)
+    search.spent_by = WORK if which != "ends" else WORK // 2
+    best = search.best(whole, None if known is None else known.cost) or known
+    return best if best is None or which == "ends" else search.polished(best)
+
+
+def _hinted(film: MultiPolygon, rules: SeamRules, proof: Proof, known: Node) -> Node:
+    """Return the best parting with cuts where a proof hints at them, ``known`` or better."""
+    if not proof.hints:
+        return known
+    search = _Search(Cutting(rules, hints=proof.hints))
+    search.spent_by = WORK
+    return search.best(search.cutting.whole(film), known.cost) or known
 
 
 class _Search:
-    def __init__(self, rules: SeamRules, thinnest: float) -> None:
-        self.rules, self.thinnest = rules, thinnest
-        self.tries = 0
-        self.exact = True
-        self.known: dict[tuple[object, ...], _Solved] = {}
-        self.above: dict[tuple[object, ...], Cost | None] = {}
-        self.moves: dict[tuple[object, ...], list[_Place]] = {}
+    """Branch and bound over the places of one piece; ``spent_by``: the count of work at which it stops."""
 
-    def fits(self, shape: MultiPolygon, sides: _Sides) -> bool:
-        return box_fits(self.grown(shape.bounds, sides), self.rules.limits)
+    def __init__(self, cutting: Cutting) -> None:
+        self.cutting, self.spent_by = cutting, 0
+        self.known: dict[tuple[object, ...], Node] = {}
+        self.above: dict[tuple[object, ...], Total | None] = {}
 
-    def grown(self, bounds: Bounds, sides: _Sides) -> Bounds:
-        """Return a part's box with the overlap it carries: at its left and lower sides where these are seams."""
-        x0, y0, x1, y1 = bounds
-        if any(abs(x0 - at) < 1e-6 for at in sides.plumb):
-            x0 -= self.rules.overlap
-        if any(abs(y1 - at) < 1e-6 for at in sides.level):
-            y1 += self.rules.overlap
-        return x0, y0, x1, y1
+    @property
+    def spent(self) -> bool:
+        return self.cutting.work >= self.spent_by
 
-    def least(self, shape: MultiPolygon) -> float:
-        """Return a total chord length below which no parting of ``shape`` is.
-
-        Parts hang together by chords; a loop that no part can hold (its hole is too big) takes one more.
-        """
-        holes = [ring.bounds for part in shape.geoms for ring in part.interiors]
-        loops = sum(not box_fits(hole, self.rules.limits) for hole in holes)
-        return self.thinnest * max(0, least_parts(shape, self.rules.limits) - len(shape.geoms) + loops)
-
-    def best(self, shape: MultiPolygon, sides: _Sides, chain: int | None, limit: Cost | None) -> _Solved | None:
-        """Return the best parting of ``shape`` that costs less than ``limit``.
-
-        ``chain``: the axis along which the part before a line was cut off; it is not cut along that axis again
-        first, as of the lines across a shape the first is always taken first.
-        """
-        if self.fits(shape, sides):
-            return _Solved(NOTHING, (shape,), ())
-        if len(sides.plumb) + len(sides.level) > DEEPEST:
-            return None
-        key = (tuple(round(value, 4) for value in (*shape.bounds, shape.area)), chain)
+    def best(self, group: Group, limit: Total | None) -> Node | None:
+        """Return the best parting of a group that costs less than ``limit``, as far as the budget goes."""
+        if self.cutting.fits(group):
+            return Node(group, NOTHING)
+        key = self.cutting.key(group)
         if key in self.known:
             found = self.known[key]
             return found if limit is None or found.cost < limit else None
@@ -120,286 +132,71 @@ class _Search:
             tried = self.above[key]
             if tried is None or (limit is not None and limit <= tried):
                 return None
-        least = Cost(0, self.least(shape), 1)
-        if limit is not None and least >= limit:
-            return None
-        best: _Solved | None = None
-        bound = limit
-        if key not in self.moves:
-            self.moves[key] = self.places(shape, sides, chain)
-        for place in self.moves[key]:
-            if bound is not None and max(place.cost, Cost(place.cost.bodies, least.length, 1)) >= bound:
+        best = self.halved(group, limit)
+        bound = limit if best is None else best.cost
+        for place in self.cutting.moves(group):
+            if self.spent or (bound is not None and place.cost >= bound):
                 break
-            if self.tries > TRIES:
-                self.exact = False
-                break
-            found_here = self.cut(shape, sides, place, bound)
+            found_here = self.cut(group, place.axis, place.at, bound)
             if found_here is not None and (bound is None or found_here.cost < bound):
                 best, bound = found_here, found_here.cost
+        if self.spent:
+            return best
         if best is None:
-            if self.exact:
-                self.above[key] = limit
+            self.above[key] = limit
         else:
             self.known[key] = best
         return best
 
-    def cut(self, shape: MultiPolygon, sides: _Sides, place: _Place, bound: Cost | None) -> _Solved | None:
+    def halved(self, group: Group, limit: Total | None) -> Node | None:
+        """Return the cheapest parting by one line that costs less than ``limit``."""
+        for place in self.cutting.halving(group):
+            if self.spent or (limit is not None and place.cost >= limit):
+                return None
+            made = self.cutting.make(group, place.axis, place.at)
+            if made is not None and all(self.cutting.fits(part) for part in made.groups):
+                return gathered(group, made, [Node(part, NOTHING) for part in made.groups])
+        return None
+
+    def cut(self, group: Group, axis: int, at: float, bound: Total | None) -> Node | None:
         """Return the best parting that begins with a line, None if there is none or it costs ``bound`` or more."""
-        made = self.make(shape, sides, place)
+        made = self.cutting.make(group, axis, at)
         if made is None:
             return None
-        cut, below, groups = made
-
-        def rest(group: MultiPolygon, chain: int | None, so_far: Cost) -> _Solved | None:
-            if bound is None:
-                return self.best(group, below, chain, None)
-            if so_far >= bound:
+        # what doesn't fit costs its cheapest line at least
+        waiting = [NOTHING if self.cutting.fits(part) else self.least(part) for part in made.groups]
+        if any(least is None for least in waiting):
+            return None
+        total = made.cost
+        for least in waiting:
+            total = total.plus(least or NOTHING)
+        children = []
+        for part, least in zip(made.groups, waiting, strict=True):
+            if bound is not None and total >= bound:
                 return None
-            left = Cost(bound.bodies - so_far.bodies, bound.length - so_far.length, ANY)
-            return self.best(group, below, chain, left)
+            total = total.minus(least or NOTHING)
+            found = self.best(part, None if bound is None else bound.minus(total))
+            if found is None:
+                return None
+            total = total.plus(found.cost)
+            children.append(found)
+        return gathered(group, made, children)
 
-        return _gather(place.cost.bodies, cut, groups, rest)
-
-    def make(
-        self, shape: MultiPolygon, sides: _Sides, place: _Place
-    ) -> tuple[SeamCut, _Sides, list[tuple[MultiPolygon, int | None]]] | None:
-        """Carry a cut out: the cut, the seams around its parts, and the parts, the largest first; None: not allowed."""
-        self.tries += 1
-        axis, at = place.axis, place.at
-        low, high = halves(shape, axis, at)
-        chords = chords_of(low, axis, at)
-        if not chords or not high or self.leaves_sliver([*low, *high], axis, at):
+    def least(self, group: Group) -> Total | None:
+        """Return what a group that doesn't fit costs at least, give or take a mm; None if no line may part it."""
+        moves = self.cutting.moves(group)
+        if not moves:
             return None
-        below = _Sides((*sides.plumb, at), sides.level) if axis == 0 else _Sides(sides.plumb, (*sides.level, at))
-        groups: list[tuple[MultiPolygon, int | None]] = [(group, axis) for group in low]
-        groups += [(group, None) for group in high]
-        groups.sort(key=lambda pair: (-max(_extent(pair[0].bounds)), pair[0].bounds))
-        return SeamCut(axis, at, chords), below, groups
+        rows = self.cutting.rows(group)
+        return max(moves[0].cost, Total(0, int(rows) - 1, 1, max(0.0, rows - 1.0)))
 
-    def descend(self, shape: MultiPolygon, sides: _Sides, chain: int | None) -> _Solved | None:
-        """Return a good parting: at each step the line that, with the least that can follow, costs least."""
-        if self.fits(shape, sides):
-            return _Solved(NOTHING, (shape,), ())
-        if len(sides.plumb) + len(sides.level) > DEEPEST:
-            return None
-        tried = []
-        for rank, place in enumerate(self.places(shape, sides, chain)):
-            made = self.make(shape, sides, place)
-            if made is not None:
-                cut, below, groups = made
-                rest = sum(self.least(group) for group, _ in groups if not self.fits(group, below))
-                loose = sum(not self.fits(group, below) for group, _ in groups)
-                tried.append((place.cost.bodies, round(cut.length + rest, 6), loose, rank, place, made))
-        for bodies, _, _, _, _, (cut, below, groups) in sorted(tried, key=lambda entry: entry[:4])[:4]:
-            found = _gather(bodies, cut, groups, partial(self._descend_group, below))
-            if found is not None:
-                return found
-        return None
-
-    def strips(self, shape: MultiPolygon, sides: _Sides, axis: int, size: tuple[float, float]) -> _Solved | None:
-        """Return a parting into even strips along ``axis``, each then parted across, for panels of one size."""
-        if self.fits(shape, sides):
-            return _Solved(NOTHING, (shape,), ())
-        if len(sides.plumb) + len(sides.level) > DEEPEST:
-            return None
-        bounds = self.grown(shape.bounds, sides)
-        along = axis if bounds[axis + 2] - bounds[axis] > size[axis] else 1 - axis
-        low, high, pitch = bounds[along], bounds[along + 2], size[along] - self.rules.overlap
-        # as many even panels as are needed: each but the last shares an overlap with the next
-        count = max(2, -int(-(high - low - self.rules.overlap) // pitch))
-        share = (high - low + (count - 1) * self.rules.overlap) / count - (self.rules.overlap if along == 1 else 0.0)
-        sweep = Sweep(shape, along, self.rules.angle)
-        for at in (*self.marks(along, low + share, 4.0)[:1], low + share, low + pitch - NUDGE):
-            bodies = self.rules.bodies(along, at) if self.rules.bodies is not None else 0
-            made = self.make(shape, sides, _Place(Cost(bodies, 0.0, 1), 0, along, at)) if sweep.allowed(at) else None
-            if made is None:
-                continue
-            cut, below, groups = made
-            found = _gather(bodies, cut, groups, partial(self._strip_group, below, axis, size))
-            if found is not None:
-                return found
-        return None
-
-    def _descend_group(
-        self, sides: _Sides, group: MultiPolygon, chain: int | None, so_far: Cost
-    ) -> _Solved | None:
-        return self.descend(group, sides, chain)
-
-    def _strip_group(
-        self, sides: _Sides, axis: int, size: tuple[float, float], group: MultiPolygon, chain: int | None, so_far: Cost
-    ) -> _Solved | None:
-        return self.strips(group, sides, axis, size)
-
-    def leaves_sliver(self, groups: Sequence[MultiPolygon], axis: int, at: float) -> bool:
-        """Whether a part that the line makes reaches less than the sliver width from it."""
-        for group in groups:
-            for part in group.geoms:
-                near, far = part.bounds[axis], part.bounds[axis + 2]
-                touches = abs(near - at) < 1e-6 or abs(far - at) < 1e-6
-                if touches and far - near < self.rules.sliver:
-                    return True
-        return False
-
-    def places(self, shape: MultiPolygon, sides: _Sides, chain: int | None) -> list[_Place]:
-        """Return every line worth trying first, the cheapest first."""
-        out: list[_Place] = []
-        for axis in (0, 1):
-            if axis == chain:
-                continue
-            sweep = Sweep(shape, axis, self.rules.angle)
-            found = []
-            for rank, at in self.axis_places(shape, sides, sweep):
-                bodies = self.rules.bodies(axis, at) if self.rules.bodies is not None else 0
-                found.append(_Place(Cost(bodies, round(sweep.length(at), 6), 1), rank, axis, at))
-            if len(found) > PLACES:
-                self.exact = False
-                kept: dict[int, _Place] = {}
-                for place in sorted(found):
-                    kept.setdefault(int((place.at - sweep.low) / (sweep.high - sweep.low + 1e-9) * PLACES), place)
-                found = list(kept.values())
-            out.extend(found)
-        # of equal lines the one that leaves least to do: the farthest from where the shape begins
-        return sorted(out, key=lambda place: (place.cost, place.rank, place.axis, -place.at))
-
-    def axis_places(self, shape: MultiPolygon, sides: _Sides, sweep: Sweep) -> Iterator[tuple[int, float]]:
-        """Yield (rank, place): necks, places tied to them or to the ends by the usable area, and even shares."""
-        axis, overlap, sliver = sweep.axis, self.rules.overlap, self.rules.sliver
-        bounds = self.grown(shape.bounds, sides)
-        low, high = bounds[axis], bounds[axis + 2]
-        sizes = sorted({pair[axis] for pair in self.rules.limits})
-        first, last = sweep.low + sliver - NUDGE, sweep.high - sliver + NUDGE
-        steps = int((high - low) / max(min(sizes) - overlap, 1.0)) + 2
-        ranked: list[tuple[int, float]] = [(-1, at) for used, at in self.rules.used if used == axis]
-        for size in sizes:
-            shares = -int(-(high - low - overlap) // max(size - overlap, 1.0))
-            if shares > 1:
-                ranked.extend((0, at) for at in self.marks(axis, low + (high - low) / shares, 4.0)[:1])
-            ranked.extend(self._from_ends(axis, low, high, size, steps))
-        for neck in sweep.necks():
-            tied = [neck.at]
-            if neck.high - neck.low > 1.0:
-                tied += [neck.low + NUDGE, neck.high - NUDGE]
-                ranked.extend((1, at) for at in self.marks(axis, neck.at, 0.3 * (neck.high - neck.low))[:1])
-            ranked.append((2, neck.at))
-            ranked.extend(
-                (4, at + sign * n * (size - overlap))
-                for at in tied for size in sizes for n in range(steps) for sign in (1, -1)
-            )  # fmt: skip
-        seen: set[float] = set()
-        for rank, at in sorted(ranked):
-            key = round(at, 6)
-            if first <= at <= last and key not in seen and sweep.allowed(at):
-                seen.add(key)
-                yield rank, at
-
-    def marks(self, axis: int, middle: float, reach: float) -> list[float]:
-        """Return the tape marks within ``reach`` of a place, the nearest first."""
-        if self.rules.marks is None:
-            return [middle]
-        return sorted(self.rules.marks(axis, middle - reach, middle + reach), key=lambda at: (abs(at - middle), at))
-
-    def _from_ends(
-        self, axis: int, low: float, high: float, size: float, steps: int
-    ) -> Iterator[tuple[int, float]]:
-        """Yield the farthest places at which parts counted from either end still fit, and the marks just inside."""
-        pitch = size - self.rules.overlap
-        # the right and the upper part carry the overlap
-        far, near = (size, pitch) if axis == 0 else (pitch, size)
-        for n in range(steps):
-            for at, inward in ((low + far + n * pitch, -1), (high - near - n * pitch, 1)):
-                yield 4, at + inward * NUDGE
-                if self.rules.marks is not None:
-                    ends = sorted((at + inward * NUDGE, at + inward * 4.0))
-                    inside = self.rules.marks(axis, ends[0], ends[1])
-                    if inside:
-                        yield 3, inside[-1 if inward < 0 else 0]
-
-
-def _gather(
-    bodies: int,
-    cut: SeamCut,
-    groups: Sequence[tuple[MultiPolygon, int | None]],
-    solve: Callable[[MultiPolygon, int | None, Cost], _Solved | None],
-) -> _Solved | None:
-    """Return a cut with the partings of all its parts; None as soon as one has none. ``solve`` sees the cost so far."""
-    total = Cost(bodies, cut.length, len(cut.chords))
-    parts: tuple[MultiPolygon, ...] = ()
-    cuts: tuple[SeamCut, ...] = (cut,)
-    for group, chain in groups:
-        found = solve(group, chain, total)
-        if found is None:
-            return None
-        total = total.plus(found.cost)
-        parts, cuts = (*parts, *found.parts), (*cuts, *found.cuts)
-    return _Solved(total, parts, cuts)
-
-
-def least_parts(shape: MultiPolygon, limits: Sequence[tuple[float, float]]) -> int:
-    """Return a number of parts below which no parting is: points of the film of which no two fit one panel."""
-    points = shapely.get_coordinates(shape)
-    points = points[:: max(1, len(points) // POINTS)]
-    best = 1
-    for order in (np.lexsort((points[:, 1], points[:, 0])), np.lexsort((points[:, 0], points[:, 1]))):
-        chosen: list[tuple[float, float]] = []
-        for x, y in points[order].tolist():
-            if not any(size_fits(abs(x - a), abs(y - b), limits) for a, b in chosen):
-                chosen.append((x, y))
-        best = max(best, len(chosen))
-    return best
-
-
-def _extent(bounds: Bounds) -> tuple[float, float]:
-    return bounds[2] - bounds[0], bounds[3] - bounds[1]
-
-
-def halves(shape: MultiPolygon, axis: int, at: float) -> tuple[list[MultiPolygon], list[MultiPolygon]]:
-    """Return the parts of a shape before and after a line: films whose hulls interlock stay together."""
-    x0, y0, x1, y1 = shape.bounds
-    first = box(x0 - 1, y0 - 1, at, y1 + 1) if axis == 0 else box(x0 - 1, y0 - 1, x1 + 1, at)
-    second = box(at, y0 - 1, x1 + 1, y1 + 1) if axis == 0 else box(x0 - 1, at, x1 + 1, y1 + 1)
-    return _groups(shape.intersection(first)), _groups(shape.intersection(second))
-
-
-def _groups(shape: shapely.Geometry) -> list[MultiPolygon]:
-    """Return the polygons of a shape, those whose hulls meet together."""
-    parts = [part for part in polygons_of(shape) if part.area > 1e-6]
-    sets = [[part] for part in sorted(parts, key=lambda part: part.bounds)]
-    merged = True
-    while merged:
-        merged = False
-        hulls = [MultiPolygon(group).convex_hull for group in sets]
-        for i in range(len(sets)):
-            for j in range(i + 1, len(sets)):
-                if hulls[i].distance(hulls[j]) < 1e-9:
-                    sets[i] = sets[i] + sets.pop(j)
-                    merged = True
-                    break
-            if merged:
-                break
-    return [film_of(MultiPolygon(group)) for group in sets]
-
-
-def chords_of(groups: Sequence[MultiPolygon], axis: int, at: float) -> tuple[tuple[float, float], ...]:
-    """Return where film of one side meets the line, (low, high) along it."""
-    out = []
-    for group in groups:
-        for part in group.geoms:
-            for ring in (part.exterior, *part.interiors):
-                points = shapely.get_coordinates(ring)
-                on = abs(points[:, axis] - at) < 1e-7
-                for here in range(len(points) - 1):
-                    if on[here] and on[here + 1]:
-                        a, b = sorted((float(points[here, 1 - axis]), float(points[here + 1, 1 - axis])))
-                        if b - a > 1e-9:
-                            out.append((a, b))
-    return tuple(_merged(sorted(out)))
-
-
-def _merged(spans: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-    out: list[tuple[float, float]] = []
-    for low, high in spans:
-        if out and low <= out[-1][1] + 1e-9:
-            out[-1] = (out[-1][0], max(out[-1][1], high))
-        else:
-            out.append((low, high))
-    return out
+    def polished(self, node: Node) -> Node:
+        """Return a parting with its branches of few parts searched again on their own, the smallest first."""
+        if node.made is None:
+            return node
+        children = [self.polished(child) for child in node.children]
+        made = gathered(node.group, node.made, children)
+        if 2 <= len(made.parts()) <= PARTS:
+            self.spent_by = self.cutting.work + BRANCH
+            return self.best(node.group, made.cost) or made
+        return made

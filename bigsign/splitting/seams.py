@@ -9,8 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 
+import networkx as nx
 import shapely
+from networkx.utils import UnionFind
 from shapely.geometry import LineString, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
@@ -18,7 +21,7 @@ from bigsign.findings import Finding
 from bigsign.geometry import polygons_of
 from bigsign.project import SeamSettings
 from bigsign.reading.lettering import Lettering
-from bigsign.splitting.graph import Atom, ColourGraph, Fragment, fragment_id, hull_points, join_atoms
+from bigsign.splitting.graph import Atom, ColourGraph, Fragment, fragment_id, hull_points, join_atoms, touching_pieces
 from bigsign.splitting.limits import box_fits
 from bigsign.splitting.seam_records import SeamCut, SeamRules, Seams, film_of
 from bigsign.splitting.seam_search import chords_of, find_seams
@@ -62,42 +65,118 @@ def part_pieces(
     limits : (width, height) a panel's film may have.
     marks : tape marks between two places of an axis, as the board is measured.
     """
-    atoms: list[Atom] = []
-    contacts: list[Contact] = []
-    findings: list[Finding] = []
-    stuck: list[Atom] = []
-    length, chords, exact = 0.0, 0, True
-    used: dict[tuple[int, float], None] = {}
+    made = _Parted(graph, limits)
     for atom in graph.atoms:
         if box_fits(atom.bounds, limits):
-            atoms.append(atom)
+            made.atoms.append(atom)
             continue
-        regions = {node: outlines[node] for node in atom.nodes if node in outlines}
-        seams, strict = _seams_of(atom, regions, limits, settings, marks, tuple(used))
-        if seams is None:
-            stuck.append(atom)
-            atoms.append(atom)
-            continue
-        parts = _parts(atom, seams, regions, limits, settings.overlap)
-        used |= dict.fromkeys((cut.axis, cut.at) for cut in seams.cuts)
-        first = len(atoms)
-        atoms.extend(_atom(part, seams.cuts) for part in parts)
-        found = _contacts(parts, seams.cuts, first, regions, settings.overlap)
-        contacts.extend(found)
-        length += sum(contact.length for contact in found)
-        chords += len(found)
-        exact = exact and seams.exact and strict
+        pieces = pieces_apart(atom)
+        for part in pieces:
+            regions = {node: outlines[node] for node in part.nodes if node in outlines}
+            if box_fits(part.bounds, limits):
+                made.atoms.append(part)
+                continue
+            seams, strict = _seams_of(part, regions, limits, settings, marks, tuple(made.used))
+            if seams is None:
+                made.stuck.append(part)
+                made.atoms.append(part)
+                continue
+            made.seam(part, seams, strict, regions, settings.overlap, lettering)
+        made.join_pieces(atom, pieces)
+    return made.graph(), made.findings, made.stuck
+
+
+def pieces_apart(atom: Atom) -> list[Atom]:
+    """Return an atom's film that hangs together, or touches, each by itself, with the nodes that stand in it."""
+    if len(atom.fragments) == 1:
+        return [atom]
+    films = {fragment.piece: fragment.shape for fragment in atom.fragments}
+    groups: UnionFind[str] = UnionFind(films)
+    for a, b in touching_pieces(films):
+        groups.union(a, b)
+    out = []
+    for own in sorted(groups.to_sets(), key=lambda held: min(list(films).index(piece) for piece in held)):
+        fragments = tuple(fragment for fragment in atom.fragments if fragment.piece in own)
+        film = MultiPolygon([fragment.shape for fragment in fragments])
+        nodes = tuple(node for node in atom.nodes if not own.isdisjoint(atom.pieces_of(node)))
+        out.append(
+            replace(
+                atom, nodes=nodes, pieces=tuple(f.piece for f in fragments), film=film, bounds=film.bounds,
+                hull=hull_points(film), fragments=fragments,
+            )
+        )  # fmt: skip
+    return out
+
+
+class _Parted:
+    """The atoms of a graph as they are parted one by one, with what parts them."""
+
+    def __init__(self, graph: ColourGraph, limits: Sequence[tuple[float, float]]) -> None:
+        self._graph, self._limits = graph, limits
+        self.atoms: list[Atom] = []
+        self.edges = list(graph.edges)
+        self.own: list[tuple[int, str, tuple[frozenset[str], frozenset[str]]]] = []
+        self.contacts: list[Contact] = []
+        self.findings: list[Finding] = []
+        self.stuck: list[Atom] = []
+        self.exact, self.strict, self.bound = True, True, 0.0
+        self.used: dict[tuple[int, float], None] = {}
+
+    def seam(
+        self, atom: Atom, seams: Seams, strict: bool, regions: Mapping[str, BaseGeometry],
+        overlap: float, lettering: Lettering,
+    ) -> None:  # fmt: skip
+        """Take an atom that seams part."""
+        parts = _parts(atom, seams, regions, overlap)
+        self.used |= dict.fromkeys((cut.axis, cut.at) for cut in seams.cuts)
+        first = len(self.atoms)
+        self.atoms.extend(_atom(part, seams.cuts) for part in parts)
+        self.contacts.extend(_contacts(parts, seams.cuts, first, regions, overlap))
+        self.exact, self.strict = self.exact and seams.exact, self.strict and strict
+        self.bound += seams.bound
         name = name_of(atom.nodes, atom.pieces, lettering)
-        findings.extend(_findings(atom, name, strict, floor_percent(scale_that_fits(atom.bounds, limits))))
-    if not contacts:
-        return graph, findings, stuck
-    edges = list(graph.edges)
-    parted = [replace(contact, edge=_edge_of(contact, edges)) for contact in contacts]
-    made = replace(
-        graph, atoms=tuple(atoms), edges=tuple(edges), contacts=tuple(parted), seam_length=length, seams=chords,
-        seams_exact=exact,
-    )  # fmt: skip
-    return replace(made, joins=join_atoms(made)), findings, stuck
+        self.findings.extend(_findings(atom, name, strict, floor_percent(scale_that_fits(atom.bounds, self._limits))))
+
+    def join_pieces(self, atom: Atom, parts: Sequence[Atom]) -> None:
+        """Join the pieces of each letter that were taken apart: a letter edge for each two that are nearest."""
+        for node in atom.nodes:
+            own = [part for part in parts if node in part.nodes]
+            tree: nx.Graph[int] = nx.Graph()
+            for a, b in combinations(range(len(own)), 2):
+                tree.add_edge(a, b, weight=float(own[a].film.distance(own[b].film)))
+            for a, b, data in sorted(nx.minimum_spanning_edges(tree, data=True)):
+                self.own.append((len(self.edges), node, (frozenset(own[a].pieces), frozenset(own[b].pieces))))
+                self.edges.append(Edge(node, node, "letter", data["weight"]))
+
+    def _nearest(self, node: str, ones: frozenset[str], others: frozenset[str]) -> tuple[int, int]:
+        """Return the atoms that join two pieces of a letter: of parts that seams left, ones that fit a panel together."""
+        held = [n for n, atom in enumerate(self.atoms) if node in atom.nodes]
+        pairs = [
+            (a, b)
+            for a in held
+            for b in held
+            if not ones.isdisjoint(self.atoms[a].pieces) and not others.isdisjoint(self.atoms[b].pieces)
+        ]
+
+        def far(pair: tuple[int, int]) -> tuple[bool, float]:
+            one, two = (self.atoms[n] for n in pair)
+            both = shapely.union(shapely.box(*one.bounds), shapely.box(*two.bounds)).bounds
+            return not box_fits(both, self._limits), float(one.film.distance(two.film))
+
+        return min(pairs, key=lambda pair: (*far(pair), pair))
+
+    def graph(self) -> ColourGraph:
+        """Return the graph of all atoms."""
+        if not self.contacts and not self.own:
+            return self._graph
+        parted = tuple(replace(contact, edge=_edge_of(contact, self.edges)) for contact in self.contacts)
+        made = replace(
+            self._graph, atoms=tuple(self.atoms), edges=tuple(self.edges), contacts=parted,
+            seam_length=sum(contact.length for contact in parted), seams=len(parted), seams_exact=self.exact,
+            seams_strict=self.strict, seam_bound=self.bound if self.strict else None,
+            own_joins=tuple((edge, self._nearest(node, *held)) for edge, node, held in self.own),
+        )  # fmt: skip
+        return replace(made, joins=join_atoms(made))
 
 
 def reunite(graph: ColourGraph, panels: Sequence[Sequence[int]]) -> ColourGraph:
@@ -148,63 +227,56 @@ def _seams_of(
         tuple(limits), settings.overlap, settings.sliver, settings.angle, bodies if sweeps else None, marks,
         used,
     )
-    found = find_seams(atom.film, rules)
+    film = bridged(atom.film) if len(atom.fragments) > 1 else atom.film
+    found = find_seams(film, rules)
     if found is not None:
         return found, True
-    return find_seams(atom.film, replace(rules, sliver=0.5, angle=0.0)), False
+    return find_seams(film, replace(rules, sliver=0.5, angle=0.0)), False
 
 
-def _parts(
-    atom: Atom,
-    seams: Seams,
-    regions: Mapping[str, BaseGeometry],
-    limits: Sequence[tuple[float, float]],
-    overlap: float,
-) -> list[_Part]:
-    """Return the parts of an atom in order, small pieces (a dot) with the film of their letter."""
+def _parts(atom: Atom, seams: Seams, regions: Mapping[str, BaseGeometry], overlap: float) -> list[_Part]:
+    """Return the parts of an atom in order."""
     whole = {fragment.piece: fragment.shape for fragment in atom.fragments}
     groups = [list(part.geoms) for part in seams.parts]
-    groups = _dots_with_letters(groups, atom, whole, regions, limits)
     groups.sort(key=lambda group: (round(MultiPolygon(group).bounds[0], 3), round(MultiPolygon(group).bounds[1], 3)))
     count: dict[str, int] = {}
     out = []
     for group in groups:
         fragments = []
         for polygon in sorted(group, key=lambda p: p.bounds):
-            piece = next(name for name, shape in whole.items() if shape.covers(polygon.representative_point()))
-            if abs(polygon.area - whole[piece].area) < 1e-6:
-                fragments.append(Fragment(fragment_id(piece), piece, whole[piece]))
-                continue
-            count[piece] = count.get(piece, 0) + 1
-            shape = _with_overlap(polygon, whole[piece], seams.cuts, overlap)
-            fragments.append(Fragment(f"{fragment_id(piece)}-{count[piece]}", piece, shape))
-        core = film_of(MultiPolygon(group))
-        out.append(_Part(core, tuple(fragments), ()))
+            for piece, own in _film_in(polygon, whole):
+                if abs(own.area - whole[piece].area) < 1e-6:
+                    fragments.append(Fragment(fragment_id(piece), piece, whole[piece]))
+                    continue
+                count[piece] = count.get(piece, 0) + 1
+                shape = _with_overlap(own, whole[piece], seams.cuts, overlap)
+                fragments.append(Fragment(f"{fragment_id(piece)}-{count[piece]}", piece, shape))
+        out.append(_Part(film_of(MultiPolygon(group)), tuple(fragments), ()))
     held = _nodes_of([part.core for part in out], atom, regions)
     return [replace(part, nodes=nodes) for part, nodes in zip(out, held, strict=True)]
 
 
-def _dots_with_letters(
-    groups: list[list[Polygon]],
-    atom: Atom,
-    whole: Mapping[str, Polygon],
-    regions: Mapping[str, BaseGeometry],
-    limits: Sequence[tuple[float, float]],
-) -> list[list[Polygon]]:
-    """Move pieces that no seam parts to the group that holds most of the rest of their letter, where that fits."""
-    for shape in whole.values():
-        at = next((n for n, group in enumerate(groups) if len(group) == 1 and group[0].equals(shape)), None)
-        near = [region for region in regions.values() if region.intersects(shape)]
-        if at is None or not near or len(groups) < 2:
-            continue
-        region = near[0]
-        others = [n for n in range(len(groups)) if n != at]
-        best = max(others, key=lambda n: MultiPolygon(groups[n]).intersection(region).area)
-        joined = MultiPolygon([*groups[best], shape])
-        if joined.intersection(region).area > shape.area * 1.001 and box_fits(joined.bounds, limits):
-            groups[best] = list(joined.geoms)
-            groups.pop(at)
-    return groups
+def _film_in(polygon: Polygon, whole: Mapping[str, Polygon]) -> list[tuple[str, Polygon]]:
+    """Return the film of each piece in a part: one piece is the part itself, of several the bridges are taken out."""
+    if len(whole) == 1:
+        return [(next(iter(whole)), polygon)]
+    return [
+        (piece, part)
+        for piece, shape in whole.items()
+        for part in polygons_of(shape.intersection(polygon))
+        if part.area > 1e-6
+    ]
+
+
+def bridged(film: MultiPolygon) -> MultiPolygon:
+    """Return film with what lies between pieces that touch filled in, so that it hangs together."""
+    parts = list(film.geoms)
+    near = [
+        a.buffer(TOLERANCES.touch / 2 + 0.01).intersection(b.buffer(TOLERANCES.touch / 2 + 0.01))
+        for a, b in combinations(parts, 2)
+        if a.distance(b) < TOLERANCES.touch
+    ]
+    return film_of(MultiPolygon(polygons_of(shapely.union_all([film, *near]))))
 
 
 def _nodes_of(

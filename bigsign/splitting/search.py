@@ -3,8 +3,9 @@
 A state is a set of units; a move parts it by one of its straight separations. Costs of tiers 1 to 4 add over
 the two sides and tier 5 is their maximum, so the best tree of a set is made of best trees of two of its parts and
 the recursion is exact. Whatever can be shown to cost more than allowed is left out: cliques of units that can't
-share a panel bound the panels, cliques within a word its breaks, the gentlest edge the risk. The allowance is
-raised a panel at a time (and a break at a time), so that the first tree found is of the best tier 2 and 3.
+share a panel bound the panels, cliques within a word its breaks, lines of lettering the risk (`bounds`). The allowance
+is raised a panel at a time (and a break at a time), so that the first tree found is of the best tier 2 and 3. A tree
+that costs less than a bound says raises: a bound that does not hold is a fault of the library.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from dataclasses import dataclass, field, replace
 from bigsign.splitting.cost import RISK_BITS, Family, Policy
 from bigsign.splitting.separations import Separations
 
-__all__ = ["Found", "Other", "Parting", "search", "units_of"]
+__all__ = ["BoundBeatenError", "Found", "Other", "Parting", "search", "units_of"]
 
 # A parting is a set of units that stay together, or two partings.
 Parting = int | tuple["Parting", "Parting"]
@@ -30,7 +31,7 @@ class Found:
 
     ``bound`` is (breaks, panels, risk) below which nothing is possible, risk None where it was not settled. ``others``
     holds, for each set of units that the parting cuts, the next best cut of it (None: no other leads to a parting);
-    sets for which it was not settled are absent.
+    sets for which it was not settled are absent. ``freed``: some set had to be opened by a line that winds freely.
     """
 
     parting: Parting | None
@@ -40,6 +41,7 @@ class Found:
     states: int
     bound: tuple[int, int, int | None]
     others: Mapping[int, Other | None] = field(default_factory=dict)
+    freed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +66,14 @@ class _OutOfBudgetError(Exception):
     """The number of states allowed is used up."""
 
 
+class _OpenedFreelyError(Exception):
+    """A set that nothing else parts was opened by a line that winds freely: bounds that ask for straight lines fall."""
+
+
+class BoundBeatenError(AssertionError):
+    """A parting costs less than a bound says any parting must."""
+
+
 def search(family: Family, separations: Separations, policy: Policy, budget: int, prune: bool = True) -> Found:
     """Return the best parting of all units of ``family``.
 
@@ -71,17 +81,44 @@ def search(family: Family, separations: Separations, policy: Policy, budget: int
     ----------
     budget : states (sets of units whose separations are listed) to visit at most; never seconds.
     prune : False switches all lower bounds off; the tests hold one against the other.
+
+    Raises
+    ------
+    BoundBeatenError
+        If the parting found costs less than a bound: the bound's lemma does not hold here.
     """
-    return _Search(family, separations, policy, budget, prune).run()
+    freed = False
+    while True:
+        run = _Search(family, separations, policy, budget, prune, freed)
+        try:
+            found = run.run()
+        except _OpenedFreelyError:
+            freed = True
+            continue
+        if found.parting is None or _ways_run(found.parting, separations):
+            run.hold_bounds(found)
+            return found
+
+
+def _ways_run(parting: Parting, separations: Separations) -> bool:
+    """Whether a line runs along every cut; those along which none does are barred from then on."""
+    if isinstance(parting, int):
+        return True
+    first, second = parting
+    runs = separations.passages.runs(units_of(first), units_of(second))
+    return all((runs, _ways_run(first, separations), _ways_run(second, separations)))
 
 
 EXPLAIN = 400  # states more that may be visited to say what the next best places would have cost
 
 
 class _Search:
-    def __init__(self, family: Family, separations: Separations, policy: Policy, budget: int, prune: bool) -> None:
+    def __init__(
+        self, family: Family, separations: Separations, policy: Policy, budget: int, prune: bool, freed: bool
+    ) -> None:
         self.family, self.separations, self.policy = family, separations, policy
-        self.budget, self.prune = budget, prune
+        self.budget, self.prune, self.freed = budget, prune, freed
+        family.risk_bound.holds = not freed
         self.states = 0
         self.level = (0, 0)
         self.rough_tree: Parting | None = None
@@ -99,9 +136,9 @@ class _Search:
             if self.rough_tree is None:
                 return Found(None, 0, 0, True, self.states, (floor[0], floor[1], None))
             found = self.climb(everything, floor, self.cost_of(self.rough_tree)[0])
-            return replace(found, others=self.next_best(everything))
+            return replace(found, others=self.next_best(everything), freed=self.freed)
         except _OutOfBudgetError:
-            return self.give_up()
+            return replace(self.give_up(), freed=self.freed)
 
     def climb(self, units: int, floor: tuple[int, int, int], rough: int) -> Found:
         """Raise the allowance until a parting is found; what it finds then is the best."""
@@ -195,9 +232,8 @@ class _Search:
         found = self.floors.get(units)
         if found is None:
             if self.prune:
-                panels = self.family.least_panels(units)
-                risk = self.family.least_risk(units, panels)
-                found = self.policy.pack(self.family.least_breaks(units), panels, risk)
+                least = self.family
+                found = self.policy.pack(least.least_breaks(units), least.least_panels(units), least.least_risk(units))
             else:
                 found = self.policy.pack(0, 1, 0)
             self.floors[units] = found
@@ -211,7 +247,7 @@ class _Search:
             if self.states > self.budget:
                 raise _OutOfBudgetError
             found = []
-            for side in self.separations.of(units):
+            for side in self.sides(units):
                 other = units ^ side
                 breaks, risk = self.family.cut(side, other)
                 cost = self.policy.pack(breaks, 0, risk)
@@ -219,6 +255,21 @@ class _Search:
             found.sort()
             self.moves[units] = found
         return found
+
+    def sides(self, units: int) -> list[int]:
+        """Return the separations of a set; where it has none, those by lines that wind freely."""
+        found = self.separations.of(units)
+        if not found:
+            found = self.separations.free(units)
+            if found and not self.freed:
+                raise _OpenedFreelyError
+        return found
+
+    def hold_bounds(self, found: Found) -> None:
+        """Raise if a part of the parting costs less than its bound."""
+        for units, best in self.exact.items() if found.parting is not None else ():
+            if best is not None and best.cost < self.floor(units):
+                raise BoundBeatenError(f"cost {best.cost} of {units:b} is below the bound {self.floor(units)}")
 
     def solve(self, units: int, allowed: int) -> _Best | None:
         """Return the best parting of ``units`` if it costs ``allowed`` or less, else None."""

@@ -1,55 +1,36 @@
-"""Where two sides can be cut apart: every way a straight line parts a set of convex hulls.
+"""Where two sides can be cut apart: every way a straight line, or one that bends at hooks, parts a set of units.
 
-A line that parts hulls into two sides can be moved, without changing the sides, until it is an inner tangent of
-one hull on each side. So the inner tangents of all pairs give every separation of every subset (the argument is
-in docs/reasoning.md). Tangents of a pair are the extreme directions of the pairwise differences of their points
-as seen from the origin, exact for polygons. A tangent that touches a third hull may part nothing, so what only such
-lines part is looked at again. Hulls cut back to their own side of a stepped way stand for the whole ones there: what
-parts them is a cut if the whole hulls are apart too, or if a stepped way runs between the films.
+A line that parts convex hulls into two sides can be moved, without changing the sides, until it is an inner tangent of
+one hull on each side. So the inner tangents of all pairs give every straight separation of every subset, and those of
+the pairs within a subset give all of that subset (the argument is in docs/reasoning.md). Tangents of a pair are the
+extreme directions of the pairwise differences of their points as seen from the origin, exact for polygons. A tangent
+that touches a third hull may part nothing, so what only such lines part is looked at again.
+
+A cut that bends at hooks (`hooks`) has such a line too: an inner tangent of two units, or of a core. What hooks with
+nothing across lies clear of the line on its own side; a neighbour that the line crosses, or that lies on both sides of
+it, may go to either. Whether a way runs between the two sides is looked at when a cut is chosen (`passages`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 import numpy.typing as npt
-import shapely
-from shapely.geometry import MultiPoint
 
-from bigsign.splitting.ways import Profiles
-from bigsign.tolerances import TOLERANCES
+from bigsign.splitting.bits import bits_of, subsets_of
+from bigsign.splitting.hooks import Hooks
+from bigsign.splitting.passages import Passages
+from bigsign.splitting.tangents import inner_tangents
 
-__all__ = ["Hooks", "Separations", "bits_of", "inner_tangents", "masks_to_ints"]
+__all__ = ["Separations", "inner_tangents", "masks_to_ints"]
 
 FloatArray = npt.NDArray[np.float64]
 WordArray = npt.NDArray[np.uint64]
 
 CHUNK = 4_000_000  # projections held at once: 32 MB
-
-
-def inner_tangents(first: FloatArray, second: FloatArray) -> list[tuple[float, float, float]]:
-    """Return the inner tangents of two disjoint convex polygons as (nx, ny, c).
-
-    ``first`` lies at n·p ≤ c and ``second`` at n·p ≥ c, each touching the line; |n| = 1. At most two.
-    """
-    difference = (second[None, :, :] - first[:, None, :]).reshape(-1, 2)
-    middle = second.mean(axis=0) - first.mean(axis=0)
-    # angles from the middle direction: all within half a turn of each other, as the hulls are disjoint
-    along = difference @ middle
-    across = difference[:, 1] * middle[0] - difference[:, 0] * middle[1]
-    angles = np.arctan2(across, along)
-    out = []
-    for index, turn in ((int(np.argmin(angles)), 1.0), (int(np.argmax(angles)), -1.0)):
-        dx, dy = difference[index]
-        length = float(np.hypot(dx, dy))
-        if length == 0.0:
-            continue
-        nx, ny = -dy / length * turn, dx / length * turn
-        c = float((first @ (nx, ny)).max())
-        out.append((float(nx), float(ny), c))
-    return out
+MOST_SHAPES = 1400  # hulls and cores whose tangents are listed
+MOST_STRAYS = 5  # neighbours that a line may leave on either side; of more each goes where the middle of its film lies
 
 
 def masks_to_ints(rows: WordArray) -> list[int]:
@@ -59,54 +40,44 @@ def masks_to_ints(rows: WordArray) -> list[int]:
     return [int.from_bytes(raw[at : at + width], "little") for at in range(0, len(raw), width)]
 
 
-@dataclass(frozen=True)
-class Hooks:
-    """Hulls that leave no straight way between them, and the films to find stepped ways between.
-
-    Parameters
-    ----------
-    whole : all hulls as they are; those given to `Separations` are cut back where they hook.
-    pairs : bits of each two that hook.
-    profiles : of the films of all hulls.
-    room : mm a way keeps from film.
-    """
-
-    whole: Sequence[FloatArray]
-    pairs: Sequence[int]
-    profiles: Profiles
-    room: float
-
-
 class Separations:
-    """All separations of a family of convex hulls, and of each of its subsets.
+    """All separations of a family of units, and of each of its subsets.
 
     Parameters
     ----------
-    hulls : n arrays of k × 2 points, pairwise disjoint.
-    hooks : what is known of those cut back.
+    hulls : n arrays of k × 2 points.
+    hooks : what is known of units whose hulls meet; None: the hulls are pairwise disjoint.
     """
 
     def __init__(self, hulls: Sequence[FloatArray], hooks: Hooks | None = None) -> None:
         self.size = len(hulls)
+        self.complete = True
         self._words = max(1, -(-self.size // 64))
         self._hooks = hooks
-        whole = hulls if hooks is None else hooks.whole
-        self._whole = [MultiPoint(hull) for hull in whole]
-        self._apart: dict[tuple[int, int], bool] = {}
-        changed = {n for n in range(self.size) if hulls[n] is not whole[n]}
-        hooked = set() if hooks is None else set(hooks.pairs)
-        lines = []
-        for i in range(self.size):
-            for j in range(i + 1, self.size):
-                lines.extend(inner_tangents(hulls[i], hulls[j]))
-                if (i in changed or j in changed) and 1 << i | 1 << j not in hooked:
-                    lines.extend(inner_tangents(whole[i], whole[j]))
-        self._sides(np.array(lines).reshape(-1, 3), hulls, whole)
+        self.passages = Passages(hulls, hooks)
+        shapes = [(1 << n, 1 << n, hull) for n, hull in enumerate(hulls)]
+        if self._hooks is not None:
+            more = list(self._hooks.shapes())
+            self.complete = len(shapes) + len(more) <= MOST_SHAPES
+            shapes += more[: max(0, MOST_SHAPES - len(shapes))]
+        needs = np.array([[need >> n & 1 for n in range(self.size)] for _, need, _ in shapes], dtype=bool)
+        self._there = self._pack(needs)
+        count = len(shapes)
+        # the rows of the two tangents of shapes i < j are 2 (start[i] + j - i - 1) and the next
+        self._start = np.cumsum([0, *range(count - 1, 0, -1)])[:count]
+        lines = np.zeros((count * (count - 1), 3))
+        for i, (one, _, hull) in enumerate(shapes):
+            row = 2 * int(self._start[i])
+            for two, _, other in shapes[i + 1 :]:
+                for at, line in enumerate(inner_tangents(hull, other) if not one & two else ()):
+                    lines[row + at] = line
+                row += 2
+        self._sides(lines, hulls)
 
-    def _sides(self, lines: FloatArray, hulls: Sequence[FloatArray], whole: Sequence[FloatArray]) -> None:
+    def _sides(self, lines: FloatArray, hulls: Sequence[FloatArray]) -> None:
         """Note, a row a line, which hulls lie wholly on its low side, which on its high side, and which need care.
 
-        The third mask holds the whole hulls that the line crosses, and all that touch it where more than two do.
+        The third mask holds all hulls that touch the line where more than two do.
         """
         count = len(lines)
         low = np.zeros((count, self._words), dtype=np.uint64)
@@ -115,67 +86,126 @@ class Separations:
         step = max(1, CHUNK // max(1, sum(len(hull) for hull in hulls)))
         for at in range(0, count, step):
             part = lines[at : at + step]
+            real = np.abs(part[:, :2]).sum(axis=1, keepdims=True) > 0
             c = part[:, 2:3]
             least, most = _reach(part, hulls)
-            low[at : at + step] = self._pack(most <= c + slack)
-            high[at : at + step] = self._pack((least >= c - slack) & (most > c + slack))
+            low[at : at + step] = self._pack((most <= c + slack) & real)
+            high[at : at + step] = self._pack((least >= c - slack) & (most > c + slack) & real)
             touch = (np.abs(most - c) <= 10 * slack) | (np.abs(least - c) <= 10 * slack)
-            doubtful = touch & (touch.sum(axis=1, keepdims=True) > 2)
-            if self._hooks is not None:
-                whole_least, whole_most = _reach(part, whole)
-                doubtful |= (whole_least < c - slack) & (whole_most > c + slack)
-            care[at : at + step] = self._pack(doubtful)
-        both = np.unique(np.concatenate([low, high, care], axis=1), axis=0)
-        n = self._words
-        self._low, self._high, self._care = both[:, :n].copy(), both[:, n : 2 * n].copy(), both[:, 2 * n :].copy()
+            care[at : at + step] = self._pack(touch & (touch.sum(axis=1, keepdims=True) > 2))
+        self._low, self._high, self._care = low, high, care
+        if self._hooks is not None:
+            self._beyond = lines[:, :2] @ self._hooks.centres.T > lines[:, 2:3]
+            self._real = np.abs(lines[:, :2]).sum(axis=1) > 0
 
     def _pack(self, flags: npt.NDArray[np.bool_]) -> WordArray:
         padded = np.zeros((len(flags), self._words * 64), dtype=bool)
         padded[:, : self.size] = flags
         return np.packbits(padded, axis=1, bitorder="little").view(np.uint64)
 
+    def _rows(self, wanted: WordArray) -> npt.NDArray[np.intp] | slice:
+        """Return the rows of the lines between shapes that lie within a subset."""
+        inside = np.flatnonzero(((self._there & ~wanted) == 0).all(axis=1))
+        count = len(inside)
+        if 2 * count * count > len(self._there) ** 2:
+            return slice(None)
+        i, j = np.triu_indices(count, 1)
+        first = 2 * (self._start[inside[i]] + inside[j] - inside[i] - 1)
+        return np.concatenate([first, first + 1])
+
     def of(self, subset: int) -> list[int]:
-        """Return every separation of ``subset`` (bits of hulls): the side that holds its lowest hull.
+        """Return every separation of ``subset`` (bits of units): the side that holds its lowest unit.
 
         Sorted, each once; the other side is ``subset`` less it.
         """
-        wanted = np.frombuffer(subset.to_bytes(self._words * 8, "little"), dtype=np.uint64)
-        low, high = self._low & wanted, self._high & wanted
+        wanted = self._bits(subset)
+        rows = self._rows(wanted)
+        low, high = self._low[rows] & wanted, self._high[rows] & wanted
         clean = ((low | high) == wanted).all(axis=1) & low.any(axis=1) & high.any(axis=1)
-        sure = clean & ~(self._care & wanted).any(axis=1)
+        doubt = clean & (self._care[rows] & wanted).any(axis=1)
         lowest = subset & -subset
-        found = self._normal(low[sure], subset, lowest)
-        doubtful = self._normal(low[clean & ~sure], subset, lowest) - found
-        return sorted(found | {side for side in doubtful if self._parts(side, subset ^ side)})
+        found = self._normal(low[clean & ~doubt], subset, lowest)
+        sides = self._normal(low[doubt], subset, lowest) - found
+        found |= {side for side in sides if self.passages.straight(side, subset ^ side)}
+        if self._hooks is not None and subset & self._hooks.hookable:
+            found |= self._bent_sides(rows, wanted, subset) - found
+        return sorted(side for side in found if (side, subset ^ side) not in self.passages.barred)
+
+    def free(self, subset: int) -> list[int]:
+        """Return, for a set that has no separation, the sides that a line of any form cuts off: one neighbour each."""
+        if self._hooks is None:
+            return []
+        sides = [side for side in self._hooks.neighbours(subset) if side != subset]
+        if len(sides) < 2:  # a single word: its letters
+            sides = [1 << unit for unit in bits_of(subset)]
+        lowest = subset & -subset
+        normal = {side if side & lowest else subset ^ side for side in sides if side != subset}
+        for side in normal:
+            self.passages.loosen(side, subset ^ side)
+        return sorted(side for side in normal if (side, subset ^ side) not in self.passages.barred)
+
+    def _bent_sides(self, rows: npt.NDArray[np.intp] | slice, wanted: WordArray, subset: int) -> set[int]:
+        """Return the sides of lines that leave units across or beyond them, each hooked with one of the other side."""
+        hooks = self._hooks
+        assert hooks is not None
+        words = [group for group in hooks.groups if group & subset == group and group in hooks.partners]
+        low, high = self._low[rows] & wanted, self._high[rows] & wanted
+        crossed = wanted & ~(low | high)
+        strays = crossed.any(axis=1)
+        for word in words:
+            bits = self._bits(word)
+            strays |= (low & bits).any(axis=1) & (high & bits).any(axis=1)
+        fit = strays & ~(crossed & ~self._bits(hooks.hookable)).any(axis=1) & self._real[rows]
+        pairs = zip(masks_to_ints(low[fit]), masks_to_ints(crossed[fit]), self._beyond[rows][fit], strict=True)
+        out: set[int] = set()
+        seen: set[tuple[int, int]] = set()
+        for below, across, beyond in pairs:
+            loose, held = [], across
+            for word in words:
+                if word & (below | across) and word & ~below:
+                    loose.append(word)
+                    held &= ~word
+            loose += [1 << unit for unit in bits_of(held)]
+            if len(loose) > MOST_STRAYS:
+                sides: Iterable[int] = (self._by_middle(below, loose, beyond),)
+            elif (below, across) in seen:
+                continue
+            else:
+                sides = _choices(below, across, loose)
+            seen.add((below, across))
+            above = subset & ~(below | across)
+            for side in sides:
+                other = subset ^ side
+                # what does not lie clear of the line on its own side has to hook with a neighbour across
+                if side and other and not ((side & ~below) | (other & ~above)) & ~hooks.licensed(side, other):
+                    out.add(side if side & subset & -subset else other)
+        return out
+
+    def _by_middle(self, below: int, loose: Iterable[int], beyond: npt.NDArray[np.bool_]) -> int:
+        """Return the side below a line, each stray neighbour where the middle of its film lies."""
+        assert self._hooks is not None
+        for neighbour in loose:
+            below = below & ~neighbour if beyond[self._hooks.rank[neighbour]] else below | neighbour
+        return below
+
+    def _bits(self, units: int) -> WordArray:
+        return np.frombuffer(units.to_bytes(self._words * 8, "little"), dtype=np.uint64)
 
     def _normal(self, rows: WordArray, subset: int, lowest: int) -> set[int]:
         if not len(rows):
             return set()
-        return {side if side & lowest else subset ^ side for side in masks_to_ints(np.unique(rows, axis=0))}
-
-    def _parts(self, side: int, other: int) -> bool:
-        """Whether two sides can really be cut apart: their hulls are apart, or a stepped way runs between."""
-        known = self._apart.get((side, other))
-        if known is None:
-            one, two = (shapely.union_all([self._whole[n] for n in bits_of(m)]).convex_hull for m in (side, other))
-            known = one.distance(two) > TOLERANCES.way / 2
-            if not known and self._hooks is not None:
-                steps = sum(bool(pair & side) and bool(pair & other) for pair in self._hooks.pairs)
-                known = steps > 0 and (
-                    self._hooks.profiles.stairs(bits_of(side), bits_of(other), self._hooks.room, steps + 1) is not None
-                )
-            self._apart[side, other] = known
-        return known
+        return {side if side & lowest else subset ^ side for side in set(masks_to_ints(rows))}
 
 
-def bits_of(mask: int) -> list[int]:
-    """Return the numbers of the bits set, the lowest first."""
-    out = []
-    while mask:
-        low = mask & -mask
-        out.append(low.bit_length() - 1)
-        mask ^= low
-    return out
+def _choices(below: int, across: int, loose: Sequence[int]) -> Iterator[int]:
+    """Yield what may lie below a line: each stray neighbour as a whole on either side, or letter by letter."""
+    for chosen in subsets_of((1 << len(loose)) - 1):
+        side = below
+        for n, neighbour in enumerate(loose):
+            side = side | neighbour if chosen >> n & 1 else side & ~neighbour
+        yield side
+    if across.bit_count() <= MOST_STRAYS:
+        yield from (below | part for part in subsets_of(across))
 
 
 def _reach(lines: FloatArray, hulls: Sequence[FloatArray]) -> tuple[FloatArray, FloatArray]:

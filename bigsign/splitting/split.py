@@ -3,30 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from itertools import product
+
+from networkx.utils import UnionFind
 
 from bigsign.artwork.pieces import Artwork
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
 from bigsign.project import Cutter, PlanSettings
 from bigsign.reading.lettering import Lettering
-from bigsign.splitting.cost import Family, Pair, Policy, risk_of
+from bigsign.splitting.bits import set_of
+from bigsign.splitting.bounds import PanelBound, find_chains
+from bigsign.splitting.certificate import CLASSES, DROPPED, TIERS, Certificate, CertTree
+from bigsign.splitting.cost import Family, Pair, Policy, apart_masks, risk_of
 from bigsign.splitting.graph import ColourGraph
+from bigsign.splitting.hooks import Hooks
 from bigsign.splitting.large import LARGE, search_areas
 from bigsign.splitting.layers import glyph_outlines, layered_graphs
 from bigsign.splitting.limits import Box, box_fits, panel_limits
+from bigsign.splitting.passages import Passages
 from bigsign.splitting.seams import Marks, part_pieces, reunite
 from bigsign.splitting.search import Found, Other, Parting, search, units_of
-from bigsign.splitting.separations import Hooks, Separations
-from bigsign.splitting.too_big import PieceTooBigError, interlock_faults, piece_faults, wish_faults
+from bigsign.splitting.separations import Separations
+from bigsign.splitting.too_big import PieceTooBigError, piece_faults, wish_faults
 from bigsign.splitting.tree import Branch, CutTree, Leaf, Measures, NextPlace, Node, SearchReport, Splitting, leaves
-from bigsign.splitting.units import Unit, enclosed_pairs, merge_units, touching_pairs
-from bigsign.splitting.ways import Profiles
+from bigsign.splitting.units import Unit, enclosed_pairs, merge_units
 from bigsign.splitting.wishes import Resolved, resolve_wishes
-from bigsign.tolerances import TOLERANCES
 
-__all__ = ["BUDGET", "make_family", "panel_limits", "separations_of", "split", "split_colour"]
+__all__ = ["BUDGET", "hooks_of", "make_family", "panel_limits", "split", "split_colour"]
 
 BUDGET = 20_000  # sets of units whose cuts are listed, a search; about a quarter of a second a thousand
 
@@ -37,6 +42,7 @@ class _Level:
 
     units: Sequence[Unit]
     family: Family
+    passages: Passages
     separations: Separations | None = None
 
 
@@ -99,29 +105,62 @@ def split_colour(
     level, found, method = colour.best(words, letters, given_up, budget)
     if found.parting is None:
         raise InputError(_no_parting(wishes, graph))
-    root = _tree(found.parting, level.units, graph, found.others)
+    root = _tree(found.parting, level, graph, found.others)
     graph = reunite(graph, [leaf.atoms for leaf in leaves(root)])
     findings = [] if found.proved else [_unproved(graph.colour, found)]
-    findings.extend(_interlock_findings(found, level, graph, lettering))
     policy = Policy.of(settings)
     breaks, panels, risk = policy.unpack(found.cost)
-    bound_breaks, bound_panels, bound_risk = found.bound
-    bound = {
-        "seam_length": graph.seam_length if graph.seams_exact else None,
-        "seams": graph.seams if graph.seams_exact else None,
-        "in_word_breaks": bound_breaks,
-        "panels": bound_panels,
-        "risk": None if bound_risk is None else bound_risk / 1000,
-        "largest_panel_area": None,
-    }
-    stepped = any(unit.hooked for unit in level.units)
-    how = f"exact over straight {'and stepped ' if stepped else ''}cuts, {method}"
-    report = SearchReport(
-        graph.colour, policy.name, turning, how, found.proved and graph.seams_exact, found.states, bound,
-        graph.layer,
-    )
     measures = Measures(graph.seam_length, graph.seams, breaks, panels, risk / 1000, _largest_area(root, graph))
+    certificate = _certificate(level, found, root, graph, measures, limits)
+    how = f"{CLASSES[certificate.cuts]}; {method}"
+    if certificate.dropped:
+        how = "; ".join([how, *(DROPPED[code] for code in certificate.dropped)])
+    report = SearchReport(graph.colour, policy.name, turning, how, found.states, certificate, graph.layer)
     return CutTree(graph.colour, root, measures, report, graph), findings
+
+
+def _certificate(
+    level: _Level, found: Found, root: Node, graph: ColourGraph, measures: Measures,
+    limits: Sequence[tuple[float, float]],
+) -> Certificate:
+    """Return the certificate of a parting: nothing is claimed but what was searched to its end."""
+    dropped = [] if found.proved else ["areas" if level.separations is None else "budget"]
+    if level.separations is not None and not level.separations.complete:
+        dropped.append("lines")
+    if not graph.seams_strict:
+        dropped.append("seam-rules")
+    if not graph.seams_exact:
+        dropped.append("seams")
+    elif graph.seams:
+        dropped.append("seam-places")
+    breaks, panels, risk = found.bound
+    bound: dict[str, float | None] = dict.fromkeys(TIERS)
+    bound["seam_length"], bound["seams"] = graph.seam_bound, graph.seams if graph.seams_exact else None
+    # bounds of the later tiers hold for the atoms as seams left them: with seams nothing is claimed of others
+    if not graph.seams:
+        bound |= {"in_word_breaks": breaks, "panels": panels, "risk": None if risk is None else risk / 1000}
+        if found.proved:
+            bound["largest_panel_area"] = measures.largest_panel_area
+    cuts = "free" if found.freed else "bent" if level.passages.bends else "straight"
+    return Certificate(cuts, _cert_tree(root, graph), asdict(measures), bound, tuple(dropped), _witness(graph, limits))
+
+
+def _cert_tree(node: Node, graph: ColourGraph) -> CertTree:
+    if isinstance(node, Leaf):
+        return tuple(dict.fromkeys(f.id for atom in node.atoms for f in graph.atoms[atom].fragments))
+    return _cert_tree(node.first, graph), _cert_tree(node.second, graph)
+
+
+def _witness(graph: ColourGraph, limits: Sequence[tuple[float, float]]) -> tuple[tuple[str, ...], ...]:
+    """Return sets of fragments of which no two go on a panel together, as many as are found."""
+    atoms = [n for n, atom in enumerate(graph.atoms) if atom.fragments]
+    apart = apart_masks([graph.atoms[n].bounds for n in atoms], limits)
+    rows: dict[int, int] = {}
+    for rank, n in enumerate(atoms):
+        for line in {graph.line_of[node] for node in graph.atoms[n].nodes if node in graph.line_of}:
+            rows[line] = rows.get(line, 0) | 1 << rank
+    chosen = PanelBound(apart, [rows[line] for line in sorted(rows)]).witness((1 << len(atoms)) - 1)
+    return tuple(tuple(f.id for f in graph.atoms[atoms[rank]].fragments) for rank in chosen)
 
 
 @dataclass(frozen=True)
@@ -141,14 +180,10 @@ class _Colour:
     def units(self) -> tuple[list[Unit], list[Unit], list[Sequence[int]]]:
         """Return words as units, letters as units, and the words that fit a panel and yet could not be kept whole.
 
-        Raises InputError for neighbours that can't be parted and are together too big, and for wishes that can't hold.
+        Raises InputError for wishes that can't hold.
         """
         atoms_of, step = self.graph.atoms_of, self.settings.tape_step
-        firm: list[Sequence[int]] = [*touching_pairs(self.graph), *enclosed_pairs(self.graph)]
-        loose, _ = merge_units(self.graph, firm, self.fits)
-        faults = interlock_faults(self.graph, self.lettering, loose, self.fits, step)
-        if faults:
-            raise InputError(faults)
+        firm: list[Sequence[int]] = [*enclosed_pairs(self.graph)]
         for wish in self.wishes:
             for group in wish.together:
                 asked = sorted({atom for node in group for atom in atoms_of.get(node, ())})
@@ -203,8 +238,8 @@ class _Colour:
             return *self.areas(words, policy, budget), "words as units, area by area"
         coarse = self.level(words)
         found = self.search(coarse, policy, budget)
-        settled = found.parting is None or self.settled(found, policy, coarse, letters, given_up)
-        if found.proved and found.parting is not None and settled:
+        settled = found.parting is not None and self.settled(found, policy, coarse, letters, given_up)
+        if found.proved and settled:
             return coarse, found, "words as units"
         if len(letters) > LARGE:
             rough, other = self.areas(letters, policy, budget)
@@ -229,7 +264,8 @@ class _Colour:
         def some(ranks: Sequence[int]) -> Found:
             return self.search(self.level([units[rank] for rank in ranks]), policy, budget // 10)
 
-        return _Level(units, family), search_areas(family, some, policy)
+        passages = Passages([unit.hull for unit in units], hooks_of(units, self.graph))
+        return _Level(units, family, passages), search_areas(family, some, policy)
 
     def search(self, level: _Level, policy: Policy, budget: int) -> Found:
         """Search a level that holds its separations."""
@@ -251,6 +287,9 @@ class _Colour:
         """
         if given_up or policy.weights is not None:
             return False
+        # where neighbours hook, cuts between letters may bend where those between whole words do not
+        if level.passages.bends:
+            return False
         breaks, panels, _ = policy.unpack(found.cost)
         if breaks > level.family.least_breaks(level.family.everything):
             return False
@@ -261,18 +300,32 @@ class _Colour:
 
     def level(self, units: Sequence[Unit]) -> _Level:
         """Return what a search over these units needs."""
-        family = make_family(self.graph, units, self.limits, self.settings, self.wishes)
-        return _Level(units, family, separations_of(units, self.graph))
+        hooks = hooks_of(units, self.graph)
+        family = make_family(self.graph, units, self.limits, self.settings, self.wishes, hooks)
+        separations = Separations([unit.hull for unit in units], hooks)
+        return _Level(units, family, separations.passages, separations)
 
 
-def separations_of(units: Sequence[Unit], graph: ColourGraph) -> Separations:
-    """Return where units can be cut apart: straight, and by steps where they hook into each other."""
-    pairs = sorted({1 << n | 1 << other for n, unit in enumerate(units) for other in unit.hooked})
-    if not pairs:
-        return Separations([unit.hull for unit in units])
-    films = [graph.film_of(unit.atoms) for unit in units]
-    hooks = Hooks([unit.hull for unit in units], pairs, Profiles(films), TOLERANCES.line_room)
-    return Separations([unit.core for unit in units], hooks)
+def hooks_of(units: Sequence[Unit], graph: ColourGraph) -> Hooks:
+    """Return what hooks among units: each by itself, and the words that are whole among them."""
+    words: UnionFind[int] = UnionFind(range(len(units)))
+    unit_of = {atom: rank for rank, unit in enumerate(units) for atom in unit.atoms}
+    whole: dict[str, set[int]] = {}
+    missing: set[str] = set()
+    for index, atom in enumerate(graph.atoms):
+        for word in {graph.word_of[node] for node in atom.nodes if node in graph.word_of}:
+            if index in unit_of:
+                whole.setdefault(word, set()).add(unit_of[index])
+            else:
+                missing.add(word)
+    for ranks in whole.values():
+        words.union(*sorted(ranks))
+    groups = [set_of(group) for group in words.to_sets() if len(group) > 1]
+    broken = set_of(rank for word in missing for rank in whole.get(word, ()))
+    return Hooks(
+        [graph.film_of(unit.atoms) for unit in units], [unit.hull for unit in units],
+        sorted(group for group in groups if not group & broken),
+    )  # fmt: skip
 
 
 def make_family(
@@ -281,8 +334,12 @@ def make_family(
     limits: Sequence[tuple[float, float]],
     settings: PlanSettings,
     wishes: Sequence[Resolved],
+    hooks: Hooks | None = None,
 ) -> Family:
-    """Return the family of a search: units (all of a graph, or some) with boxes, edges, wishes, lines, words."""
+    """Return the family of a search: units (all of a graph, or some) with boxes, edges, wishes, lines, words.
+
+    ``hooks``: what hooks among the units; None: they are looked at here.
+    """
     unit_of_atom = {atom: rank for rank, unit in enumerate(units) for atom in unit.atoms}
     stands = {
         node: [unit_of_atom[atom] for atom in atoms if atom in unit_of_atom]
@@ -306,43 +363,37 @@ def make_family(
                 if a != b:
                     apart[a] |= 1 << b
                     apart[b] |= 1 << a
-    rows: dict[int, int] = {}
-    for node, rank in graph.line_of.items():
-        if node not in stands:
-            continue
-        rows[rank] = rows.get(rank, 0) | _bits(stands[node])
-    spelled: dict[str, int] = {}
-    for node, word in graph.word_of.items():
-        if node not in stands:
-            continue
-        # a letter that a seam parts makes no break of its own: its word counts with one part of it
-        spelled[word] = spelled.get(word, 0) | 1 << stands[node][0]
+    rows: dict[int, dict[int, None]] = {}
+    for node, line in graph.line_of.items():
+        rows.setdefault(line, {}).update(dict.fromkeys(stands.get(node, ())))
+    spelled: dict[str, set[int]] = {}
+    for join in graph.joins:
+        edge = graph.edges[join.edge]
+        a, b = unit_of_atom.get(join.a), unit_of_atom.get(join.b)
+        if edge.kind == "letter" and a is not None and b is not None and a != b:
+            spelled.setdefault(graph.word_of[edge.a], set()).add(1 << a | 1 << b)
+    in_rows = [list(rows[line]) for line in sorted(rows)]
+    hooks = hooks or hooks_of(units, graph)
+    risks = {pair.both: pair.risk for pair in pairs}
     return Family(
-        [unit.bounds for unit in units], limits, pairs, apart,
-        [rows[rank] for rank in sorted(rows)], [spelled[word] for word in sorted(spelled)],
+        [unit.bounds for unit in units], limits, pairs, apart, [set_of(row) for row in in_rows],
+        [sorted(spelled[word]) for word in sorted(spelled)],
+        find_chains(in_rows, [unit.hull for unit in units], hooks.hookable, risks),
     )  # fmt: skip
 
 
-def _bits(ranks: Sequence[int]) -> int:
-    out = 0
-    for rank in ranks:
-        out |= 1 << rank
-    return out
-
-
-def _tree(
-    parting: Parting, units: Sequence[Unit], graph: ColourGraph, others: Mapping[int, Other | None]
-) -> Node:
+def _tree(parting: Parting, level: _Level, graph: ColourGraph, others: Mapping[int, Other | None]) -> Node:
+    units = level.units
     if isinstance(parting, int):
         atoms = _atoms(parting, units)
         order = {node: rank for rank, node in enumerate(node for atom in graph.atoms for node in atom.nodes)}
         nodes = dict.fromkeys(node for atom in atoms for node in graph.atoms[atom].nodes)
         return Leaf(tuple(sorted(nodes, key=order.__getitem__)), tuple(atoms))
-    first, second = (_tree(side, units, graph, others) for side in parting)
+    first, second = (_tree(side, level, graph, others) for side in parting)
     everything = units_of(parting)
-    if everything not in others:
-        return Branch(first, second)
-    return Branch(first, second, _next_place(others[everything], everything, units, graph))
+    place = _next_place(others[everything], everything, units, graph) if everything in others else None
+    way = level.passages.way(units_of(parting[0]), units_of(parting[1]))
+    return Branch(first, second, place, way)
 
 
 def _atoms(mask: int, units: Sequence[Unit]) -> list[int]:
@@ -383,37 +434,6 @@ def _unproved(colour: str, found: Found) -> Finding:
         f"no plan has fewer than {breaks} broken words and {panels} panels.",
         remedy="The plan can be used; a smaller design or a larger mat lets the search finish.",
     )
-
-
-def _interlock_findings(found: Found, level: _Level, graph: ColourGraph, lettering: Lettering) -> list[Finding]:
-    """Warn of neighbours kept together for want of a straight way, where that may cost a panel or a word."""
-    if isinstance(found.parting, int):
-        return []  # a single panel: nothing is lost
-    out = []
-    text = {glyph.id: glyph.text or glyph.id for glyph in lettering.glyphs}
-    for unit in level.units:
-        words = {
-            graph.word_of[node] for atom in unit.atoms for node in graph.atoms[atom].nodes if node in graph.word_of
-        }
-        if unit.interlocked and (len(words) > 1 or _in_broken_word(level, unit)):
-            names = "".join(text.get(node, node) for atom in unit.atoms for node in graph.atoms[atom].nodes)
-            pieces = tuple(piece for atom in unit.atoms for piece in graph.atoms[atom].pieces)
-            out.append(
-                Finding(
-                    "fit-no-straight-way",
-                    f"{names} stay together: no straight line runs between them. Another parting may be possible "
-                    "with a stepped cut, which is not built yet.",
-                    pieces,
-                    remedy="More space between these letters or lines gives the cut a way through.",
-                )
-            )
-    return out
-
-
-def _in_broken_word(level: _Level, unit: Unit) -> bool:
-    """Whether letters of a word that breaks stand in ``unit``: then the break had fewer places to choose from."""
-    rank = level.units.index(unit)
-    return any(word >> rank & 1 and word != 1 << rank for word in level.family.words)
 
 
 def _no_parting(wishes: Sequence[Resolved], graph: ColourGraph) -> list[Fault]:

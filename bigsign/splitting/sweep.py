@@ -21,8 +21,7 @@ FloatArray = npt.NDArray[np.float64]
 
 EDGE_ROOM = 0.5  # mm: a line keeps this far from an edge that runs along it
 EDGE_LONG = 0.5  # mm: shorter edges are roundings
-STEEP = 1e-7  # mm: an edge with less extent along the sweep counts as lying along the line
-DETAILED = 3000  # edges
+PLACES = 7  # digits of a mm that places are told apart by: an edge with less extent lies along the line
 FLAT = 1e-6  # mm of chord: a rise below this is none
 INSIDE = 1e-4  # mm: how far inside an interval its end is looked at
 
@@ -52,9 +51,10 @@ class Sweep:
         rings = _rings(shape)
         start, end = np.concatenate([ring[:-1] for ring in rings]), np.concatenate([ring[1:] for ring in rings])
         along = slice(axis, axis + 1)
-        u0, u1 = start[:, along].ravel(), end[:, along].ravel()
+        # on whole units, so that edges left out as lying along the line leave no gap between their neighbours
+        u0, u1 = np.round(start[:, along].ravel(), PLACES), np.round(end[:, along].ravel(), PLACES)
         v0, v1 = start[:, 1 - axis], end[:, 1 - axis]
-        sloped = np.abs(u1 - u0) > STEEP
+        sloped = u1 != u0
         u0, u1, v0, v1 = u0[sloped], u1[sloped], v0[sloped], v1[sloped]
         # film lies to one side of every edge of an oriented ring: chords are the signed sum of the crossings
         sign = np.where(u1 > u0, 1.0, -1.0) * (-1.0 if axis == 0 else 1.0)
@@ -71,6 +71,10 @@ class Sweep:
         grazing = np.abs(u1 - u0) < math.tan(math.radians(angle)) * np.abs(v1 - v0)
         self._bad = _running(first, last, grazing.astype(float), count) > 0.5
         self._edges = (first, last, base, slope)
+        self._counts = np.rint(_running(first, last, np.full(len(base), 0.5), count)).astype(np.intp)
+        level = np.round(start[~sloped & (np.abs(end[:, 1 - axis] - start[:, 1 - axis]) > 1e-6), axis], PLACES)
+        on = np.flatnonzero(np.isin(self.breaks, level)).tolist()
+        self._steps = [rank for rank in on if 0 < rank < count - 1]
         self._lying = _lying(start, end, axis, angle)
 
     @property
@@ -88,6 +92,11 @@ class Sweep:
         index = self._interval(at)
         return 0.0 if index is None else self._value(index, at)
 
+    @property
+    def size(self) -> int:
+        """The number of edges that lines can cross."""
+        return len(self._edges[0])
+
     def share_before(self, at: float) -> float:
         """Return the share of the shape's area that lies before a place, 0 to 1."""
         if at <= self.low or at >= self.high:
@@ -104,6 +113,15 @@ class Sweep:
         index = self._interval(at)
         return index is not None and not self._bad[index] and not self._beside_edge(at)
 
+    def all_allowed(self, at: FloatArray) -> npt.NDArray[np.bool_]:
+        """Return for many places at once whether a line may run there."""
+        index = np.searchsorted(self.breaks, at, side="right") - 1
+        inside = (index >= 0) & (index < len(self.breaks) - 1)
+        lows, highs = self._lying
+        beside = ((lows - EDGE_ROOM < at[:, None]) & (at[:, None] < highs + EDGE_ROOM)).any(axis=1)
+        found: npt.NDArray[np.bool_] = inside & ~self._bad[np.where(inside, index, 0)] & ~beside
+        return found
+
     def _beside_edge(self, at: float) -> bool:
         """Whether the line would run closely along an edge."""
         lows, highs = self._lying
@@ -116,20 +134,61 @@ class Sweep:
     def _value(self, index: int, at: float) -> float:
         return float(max(0.0, self._base[index] + self._slope[index] * (at - self._middle)))
 
-    def thinnest(self) -> float:
-        """Return a length below which no single chord at an allowed place is, mm; 0 for very detailed shapes."""
+    def chords_in(self, index: int, low: float, high: float) -> FloatArray:
+        """Return the chords between two places of one interval, in order, as rows of four; mm.
+
+        Columns are where a chord begins and ends at ``low``, then where it does at ``high``. No vertex lies between
+        two neighbouring ``breaks``, so every chord changes evenly from the one place to the other.
+        """
         first, last, base, slope = self._edges
-        if len(base) > DETAILED:
-            return 0.0
-        best = math.inf
-        for index in np.flatnonzero(~self._bad):
-            crossing = (first <= index) & (index < last)
-            for at in (self.breaks[index], self.breaks[index + 1]):
-                values = np.sort(base[crossing] + slope[crossing] * (at - self._middle))
-                widths = values[1::2] - values[0::2]
-                if len(widths):
-                    best = min(best, float(widths.min()))
-        return max(0.0, best) if math.isfinite(best) else 0.0
+        crossing = np.flatnonzero((first <= index) & (index < last))
+        base, slope = base[crossing], slope[crossing]
+        middle = base + slope * (float(self.breaks[index] + self.breaks[index + 1]) / 2 - self._middle)
+        order = np.argsort(middle, kind="stable")
+        at_low = (base + slope * (low - self._middle))[order]
+        at_high = (base + slope * (high - self._middle))[order]
+        return np.column_stack([at_low[0::2], at_low[1::2], at_high[0::2], at_high[1::2]])
+
+    def chords_at(self, at: float, along_edges: bool = False) -> list[tuple[float, float]]:
+        """Return the chords of the line at a place, in order; mm.
+
+        Parameters
+        ----------
+        along_edges : of a line that runs along an edge, only what film on both its sides has in common.
+        """
+        if along_edges:
+            for rank in self.steps():
+                if abs(float(self.breaks[rank]) - at) < 1e-9:
+                    return self.meeting(rank)
+        index = self._interval(at)
+        return [] if index is None else [(a, b) for a, b, _, _ in self.chords_in(index, at, at).tolist()]
+
+    def totals(self, index: npt.NDArray[np.intp], at: FloatArray) -> FloatArray:
+        """Return the total chord lengths at places of the given intervals (their ends as seen from within), mm."""
+        return np.maximum(0.0, self._base[index] + self._slope[index] * (at - self._middle))
+
+    @property
+    def counts(self) -> npt.NDArray[np.intp]:
+        """The number of chords in each interval between breaks."""
+        return self._counts
+
+    @property
+    def barred(self) -> npt.NDArray[np.bool_]:
+        """Which intervals between breaks no line may run in, as it would meet an edge nearly along it."""
+        return self._bad
+
+    def steps(self) -> list[int]:
+        """Return the breaks (ranks) inside the shape at which edges lie along the line."""
+        return self._steps
+
+    def meeting(self, rank: int) -> list[tuple[float, float]]:
+        """Return what film on both sides of a break has in common along the line there; mm."""
+        at = float(self.breaks[rank])
+        before, after = self.chords_in(rank - 1, at, at), self.chords_in(rank, at, at)
+        return [
+            (max(a, c), min(b, d))
+            for a, b in before[:, :2].tolist() for c, d in after[:, :2].tolist() if min(b, d) - max(a, c) > 1e-9
+        ]  # fmt: skip
 
     def necks(self) -> list[Neck]:
         """Return the places of least chord: local minima of its length among the places allowed, in order."""
@@ -190,7 +249,6 @@ def _rings(shape: Polygon | MultiPolygon) -> list[FloatArray]:
 
 def _running(first: npt.NDArray[np.intp], last: npt.NDArray[np.intp], weight: FloatArray, count: int) -> FloatArray:
     """Return, for each interval between breaks, the sum of the weights of the edges that span it."""
-    change = np.zeros(count + 1)
-    np.add.at(change, first, weight)
-    np.add.at(change, last, -weight)
-    return np.cumsum(change)[: count - 1]
+    change = np.bincount(first, weight, count) - np.bincount(last, weight, count)
+    running: FloatArray = np.cumsum(change)[: count - 1]
+    return running

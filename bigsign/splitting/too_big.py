@@ -13,7 +13,7 @@ from bigsign.splitting.wishes import Resolved
 from bigsign.tolerances import TOLERANCES
 from bigsign.units import TapeStep, to_tape
 
-__all__ = ["PieceTooBigError", "interlock_faults", "piece_faults", "scale_that_fits", "wish_faults"]
+__all__ = ["PieceTooBigError", "piece_faults", "scale_that_fits", "wish_faults"]
 
 
 
@@ -50,30 +50,6 @@ def piece_faults(
     return out
 
 
-def interlock_faults(
-    graph: ColourGraph,
-    lettering: Lettering,
-    units: Sequence[Unit],
-    fits: Callable[[Box], bool],
-    step: TapeStep,
-) -> list[Fault]:
-    """Return a fault for each set of pieces that leave no straight way between them and are together too big."""
-    out = []
-    for unit in units:
-        if not fits(unit.bounds):
-            nodes = [node for atom in unit.atoms for node in graph.atoms[atom].nodes]
-            pieces = list(dict.fromkeys(piece for atom in unit.atoms for piece in graph.atoms[atom].pieces))
-            out.append(
-                Fault(
-                    f"{name_of(nodes, pieces, lettering)} leave no straight way between them and are together "
-                    f"{size_text(unit.bounds, step)}, larger than the usable area",
-                    where_of(nodes, lettering),
-                    "more space between them, or a smaller size; stepped cuts are not built yet",
-                )
-            )
-    return out
-
-
 def wish_faults(
     graph: ColourGraph,
     units: Sequence[Unit],
@@ -101,7 +77,7 @@ def wish_faults(
             if both and all(one is other for one, other in both):
                 out.append(
                     Fault(
-                        f"{wish.label} cannot hold: no straight cut runs there, or a wish keeps both sides together",
+                        f"{wish.label} cannot hold: a frame or a wish keeps both sides together",
                         wish.wish.where, "another place, or drop one of the wishes",
                     )
                 )  # fmt: skip

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from shapely.geometry.base import BaseGeometry
+
 from bigsign.findings import Finding
+from bigsign.splitting.certificate import Certificate
 
 if TYPE_CHECKING:
     from bigsign.splitting.graph import ColourGraph
 
 __all__ = [
     "Branch", "Contact", "CutTree", "Edge", "Join", "Leaf", "Measures", "NextPlace", "Node", "SearchReport",
-    "Splitting", "leaves",
+    "Splitting", "Way", "leaves",
 ]  # fmt: skip
 
 
@@ -89,15 +93,29 @@ class NextPlace:
 
 
 @dataclass(frozen=True, slots=True)
+class Way:
+    """A rough line of a cut that is not straight, from edge to edge round all film, mm.
+
+    ``hooks``: where the hulls of neighbours that it passes meet, one for each pair that hooks; ``free``: it winds freely,
+    for no straight line with bends at such neighbours parts the two sides.
+    """
+
+    points: tuple[tuple[float, float], ...]
+    hooks: tuple[BaseGeometry, ...]
+    free: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Branch:
     """One cut: everything of ``first`` lies on one side of it, everything of ``second`` on the other.
 
-    ``next_place`` is None where it was not looked for.
+    ``next_place`` is None where it was not looked for; ``way`` is None for a straight cut.
     """
 
     first: Node
     second: Node
     next_place: NextPlace | None = None
+    way: Way | None = None
 
 
 Node = Leaf | Branch
@@ -133,16 +151,25 @@ class Measures:
 
 @dataclass(frozen=True, slots=True)
 class SearchReport:
-    """What a search did: ``proved`` says that no step-cut plan is better; ``bound`` holds what is proved."""
+    """What a search did, and its certificate: all that is claimed of the parting stands there."""
 
     colour: str
     policy: str
     turning: str
     method: str
-    proved: bool
     states: int
-    bound: dict[str, float | int | None]
+    certificate: Certificate
     layer: str = ""
+
+    @property
+    def proved(self) -> bool:
+        """Whether no plan of the certificate's class is better."""
+        return self.certificate.proved
+
+    @property
+    def bound(self) -> Mapping[str, float | None]:
+        """By tier, what no plan goes below; None where nothing is claimed."""
+        return self.certificate.bound
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,56 @@
+"""The triangles of clear room: which corners they have, and which lie side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+__all__ = ["Mesh", "triangulate"]
+
+Corner = tuple[float, float]
+Edge = tuple[Corner, Corner]
+
+
+@dataclass(frozen=True)
+class Mesh:
+    """Triangles by their corners (mm), and for each edge the one or two triangles beside it."""
+
+    triangles: tuple[tuple[Corner, Corner, Corner], ...]
+    beside: dict[Edge, list[int]]
+
+    def neighbours(self, at: int) -> Iterator[tuple[int, Edge]]:
+        """Yield the triangles that share an edge with one, with that edge."""
+        for edge in edges_of(self.triangles[at]):
+            for other in self.beside[edge]:
+                if other != at:
+                    yield other, edge
+
+    def middles(self) -> npt.NDArray[np.float64]:
+        """Return the middle of each triangle, n × 2."""
+        corners = np.asarray(self.triangles, dtype=np.float64).reshape(-1, 3, 2)
+        return np.asarray(corners.mean(axis=1))
+
+
+def edges_of(triangle: tuple[Corner, Corner, Corner]) -> tuple[Edge, Edge, Edge]:
+    """Return the edges of a triangle, each from its lower corner."""
+    a, b, c = sorted(triangle)
+    return (a, b), (a, c), (b, c)
+
+
+def triangulate(room: BaseGeometry) -> Mesh:
+    """Return the constrained Delaunay triangles of a region: no edge of its outline is crossed."""
+    parts = shapely.get_parts(shapely.constrained_delaunay_triangles(room))
+    corners = shapely.get_coordinates(parts).reshape(-1, 4, 2)[:, :3]
+    triangles = tuple(
+        ((float(a[0]), float(a[1])), (float(b[0]), float(b[1])), (float(c[0]), float(c[1]))) for a, b, c in corners
+    )
+    beside: dict[Edge, list[int]] = {}
+    for at, triangle in enumerate(triangles):
+        for edge in edges_of(triangle):
+            beside.setdefault(edge, []).append(at)
+    return Mesh(triangles, beside)

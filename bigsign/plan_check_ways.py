@@ -1,0 +1,80 @@
+"""Checks of the line of a cut: where it bends, and what it says of itself. Worked out from the films alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import shapely
+from shapely.geometry import LineString, MultiPolygon, Point
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
+
+from bigsign.plan_records import CutLine, Plan
+from bigsign.tolerances import TOLERANCES
+
+__all__ = ["check_way"]
+
+SAMPLE = 1.0  # mm between the places at which a free way is looked at
+TENTH = 0.1
+SLACK = 0.02  # mm
+
+
+def check_way(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Plan) -> Iterator[str]:
+    """Yield what is wrong with the way of a cut: bends without need, more legs than hooks allow, off the middle."""
+    legs = len(cut.line) - 1
+    if cut.way not in ("straight", "legs", "free", "seam"):
+        yield f"{cut.id} goes a way called {cut.way!r}"
+    elif cut.way == "straight" and legs > 1:
+        yield f"{cut.id} has {legs} legs and is called straight"
+    elif cut.way == "legs":
+        hooks = _hooks(_neighbours(left, cut.colour, plan), _neighbours(right, cut.colour, plan))
+        if legs > 1 + 2 * hooks:
+            yield f"{cut.id} has {legs} legs, where {hooks} neighbours leave no straight way"
+    elif cut.way == "free":
+        yield from _check_free(cut, left, right, plan)
+
+
+def _check_free(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Plan) -> Iterator[str]:
+    """A free way parts what no straight line does, and keeps to the middle of the room where it runs between both."""
+    films = [_film(side, plan) for side in (left, right)]
+    hulls = [film.convex_hull for film in films]
+    if hulls[0].distance(hulls[1]) > TOLERANCES.way:
+        yield f"{cut.id} winds freely where a straight line parts the films"
+    sides = [_neighbours(side, cut.colour, plan) for side in (left, right)]
+    met = [one.intersection(two) for one in sides[0] for two in sides[1] if one.intersects(two)]
+    between = unary_union(met) if met else hulls[0].intersection(hulls[1])
+    line = LineString(cut.line)
+    for at in range(int(line.length / SAMPLE)):
+        here: Point = line.interpolate(at * SAMPLE)
+        one, two = (film.distance(here) for film in films)
+        if between.contains(here) and abs(one - two) / 2 > 2 * TENTH * (one + two) + SLACK:
+            yield f"{cut.id} runs {one:.2f} and {two:.2f} mm from the films of its sides"
+            return
+
+
+def _film(side: Sequence[str], plan: Plan) -> BaseGeometry:
+    return unary_union([panel.film for panel in plan.panels if panel.id in side])
+
+
+def _neighbours(side: Sequence[str], colour: str, plan: Plan) -> list[BaseGeometry]:
+    """Return the hulls of what stands on a side: words that are whole there, and all other pieces by themselves."""
+    piece_of = {fragment: piece for fragment, piece, _ in plan.fragments}
+    films = {fragment: shape for fragment, _, shape in plan.fragments}
+    own = [f for panel in plan.panels if panel.id in side for f in panel.fragments]
+    glyphs = {glyph.id: glyph for glyph in plan.glyphs}
+    out = []
+    alone = dict.fromkeys(own)
+    everywhere = [f for panel in plan.panels if panel.colour == colour for f in panel.fragments]
+    for word in plan.words:
+        pieces = {piece for glyph in word.glyphs for piece in glyphs[glyph].pieces}
+        whole = [f for f in everywhere if piece_of[f] in pieces]
+        if len(whole) > 1 and set(whole) <= set(own):
+            out.append(MultiPolygon([films[f] for f in whole]).convex_hull)
+            for f in whole:
+                alone.pop(f, None)
+    return out + [films[f].convex_hull for f in alone]
+
+
+def _hooks(ones: Sequence[BaseGeometry], others: Sequence[BaseGeometry]) -> int:
+    tree = shapely.STRtree(list(others))
+    return len(tree.query(list(ones), predicate="dwithin", distance=TOLERANCES.way)[0])

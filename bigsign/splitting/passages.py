@@ -1,0 +1,82 @@
+"""Whether and how a line passes between two sets of units: straight, bent at hooks, or winding freely."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import shapely
+from shapely.geometry import LineString, MultiPoint
+
+from bigsign.splitting.bits import bits_of
+from bigsign.splitting.graph import FloatArray
+from bigsign.splitting.hooks import Hooks
+from bigsign.splitting.tree import Way
+from bigsign.tolerances import TOLERANCES
+
+__all__ = ["Passages"]
+
+Sides = tuple[int, int]
+
+
+class Passages:
+    """What is known of the lines between sets of units; a pair of sets is named with that of the lowest unit first.
+
+    Parameters
+    ----------
+    hulls : n arrays of k × 2 points, mm.
+    hooks : what is known of units whose hulls meet; None: the hulls are disjoint, all lines straight.
+    """
+
+    def __init__(self, hulls: Sequence[FloatArray], hooks: Hooks | None = None) -> None:
+        self.hooks = hooks
+        self._hulls = [MultiPoint(hull) for hull in hulls]
+        self._straight: dict[Sides, bool] = {}
+        self._ways: dict[Sides, Way | None] = {}
+        self._loose: set[Sides] = set()
+        self.barred: set[Sides] = set()
+
+    @property
+    def bends(self) -> bool:
+        """Whether any of the units hook, so that cuts may bend."""
+        return self.hooks is not None and bool(self.hooks.hookable)
+
+    def straight(self, side: int, other: int) -> bool:
+        """Whether a straight line parts two sides."""
+        key = _sides(side, other)
+        if key not in self._straight:
+            one, two = (shapely.union_all([self._hulls[n] for n in bits_of(m)]).convex_hull for m in key)
+            self._straight[key] = float(one.distance(two)) > TOLERANCES.way / 2
+        return self._straight[key]
+
+    def way(self, side: int, other: int) -> Way | None:
+        """Return the line between two sides that no straight one parts; None: one does, or none was found."""
+        key = _sides(side, other)
+        if self.hooks is None or self.straight(*key):
+            return None
+        if key not in self._ways:
+            line = self.hooks.way(*key)
+            found = None if line is None else Way(_points(line), self.hooks.meetings(*key), False)
+            if found is None and key in self._loose:
+                line = self.hooks.free(*key)
+                found = None if line is None else Way(_points(line), self.hooks.meetings(*key), True)
+            self._ways[key] = found
+        return self._ways[key]
+
+    def loosen(self, side: int, other: int) -> None:
+        """Let the line between two sides wind as it likes: nothing else parts what they are."""
+        self._loose.add(_sides(side, other))
+
+    def runs(self, side: int, other: int) -> bool:
+        """Whether a line runs between two sides; a pair between which none does is barred from now on."""
+        if self.straight(side, other) or self.way(side, other) is not None:
+            return True
+        self.barred.add(_sides(side, other))
+        return False
+
+
+def _sides(side: int, other: int) -> Sides:
+    return (side, other) if side & -side < other & -other else (other, side)
+
+
+def _points(line: LineString) -> tuple[tuple[float, float], ...]:
+    return tuple((float(x), float(y)) for x, y in line.coords)

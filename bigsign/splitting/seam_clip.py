@@ -1,0 +1,110 @@
+"""Carrying out one cut: the parts before and after a plumb or level line, and the chords where they meet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from shapely.geometry import MultiPolygon, Polygon, box
+
+from bigsign.geometry import polygons_of
+from bigsign.splitting.seam_records import Bounds, film_of
+
+__all__ = ["chords_of", "clipped", "first_point", "halves", "shared"]
+
+Span = tuple[float, float]
+
+LEAST = 1e-6  # mm²: smaller parts are none
+
+
+def clipped(shape: shapely.Geometry, area: Bounds, expected: float | None = None) -> list[Polygon]:
+    """Return the polygons of a shape within a box; mm.
+
+    Parameters
+    ----------
+    expected : their area in mm² where it is known. The quick way of clipping is checked by it.
+    """
+    found = [part for part in polygons_of(shapely.clip_by_rect(shape, *area)) if part.area > LEAST]
+    if expected is not None and abs(sum(part.area for part in found) - expected) > 1e-6 * (1.0 + expected):
+        found = [part for part in polygons_of(shape.intersection(box(*area))) if part.area > LEAST]
+    return found
+
+
+def halves(
+    shape: MultiPolygon, axis: int, at: float, share: float | None = None
+) -> tuple[list[MultiPolygon], list[MultiPolygon]]:
+    """Return the parts of a shape before and after a line: films whose hulls interlock stay together.
+
+    Parameters
+    ----------
+    share : the share of the area before the line, 0 to 1, where it is known.
+    """
+    x0, y0, x1, y1 = shape.bounds
+    first = (x0 - 1, y0 - 1, at, y1 + 1) if axis == 0 else (x0 - 1, y0 - 1, x1 + 1, at)
+    second = (at, y0 - 1, x1 + 1, y1 + 1) if axis == 0 else (x0 - 1, at, x1 + 1, y1 + 1)
+    area = shape.area
+    before = None if share is None else share * area
+    after = None if share is None else (1 - share) * area
+    return _groups(clipped(shape, first, before)), _groups(clipped(shape, second, after))
+
+
+def _groups(parts: Sequence[Polygon]) -> list[MultiPolygon]:
+    """Return the polygons, those whose hulls meet together."""
+    sets = [[part] for part in sorted(parts, key=lambda part: part.bounds)]
+    merged = len(sets) > 1
+    while merged:
+        merged = False
+        hulls = [MultiPolygon(group).convex_hull for group in sets]
+        for i in range(len(sets)):
+            for j in range(i + 1, len(sets)):
+                if hulls[i].distance(hulls[j]) < 1e-9:
+                    sets[i] = sets[i] + sets.pop(j)
+                    merged = True
+                    break
+            if merged:
+                break
+    return [film_of(MultiPolygon(group)) for group in sets]
+
+
+def chords_of(groups: Sequence[MultiPolygon], axis: int, at: float) -> tuple[Span, ...]:
+    """Return where film of one side meets the line, (low, high) along it."""
+    out: list[Span] = []
+    for group in groups:
+        for part in group.geoms:
+            for ring in (part.exterior, *part.interiors):
+                points = shapely.get_coordinates(ring)
+                on = np.abs(points[:, axis] - at) < 1e-7
+                for here in np.flatnonzero(on[:-1] & on[1:]).tolist():
+                    a, b = sorted((float(points[here, 1 - axis]), float(points[here + 1, 1 - axis])))
+                    if b - a > 1e-9:
+                        out.append((a, b))
+    return tuple(_merged(sorted(out)))
+
+
+def shared(first: Sequence[Span], second: Sequence[Span]) -> tuple[Span, ...]:
+    """Return what two rows of spans have in common."""
+    return tuple(
+        (max(a, c), min(b, d)) for a, b in first for c, d in second if min(b, d) - max(a, c) > 1e-9
+    )  # fmt: skip
+
+
+def first_point(part: Polygon) -> tuple[float, float]:
+    """Return the leftmost of a polygon's points, of several the first down the sheet.
+
+    A part of some film that a box holds is known by its own bounds and this point: of the film within those bounds
+    it is the one connected part that has the point.
+    """
+    points = shapely.get_coordinates(part.exterior)
+    x = points[:, 0].min()
+    return round(float(x), 6), round(float(points[points[:, 0] <= x + 1e-9, 1].min()), 6)
+
+
+def _merged(spans: Sequence[Span]) -> list[Span]:
+    out: list[Span] = []
+    for low, high in spans:
+        if out and low <= out[-1][1] + 1e-9:
+            out[-1] = (out[-1][0], max(out[-1][1], high))
+        else:
+            out.append((low, high))
+    return out

@@ -1,0 +1,257 @@
+"""Ways between films: whether one simple line from edge to edge leaves all film of one side on either hand.
+
+A *territory* is what one side of a cut takes of the board. It begins as the half plane before a straight line; the
+other side's film that reaches into it is taken out, the own film that reaches beyond it is put in, each with a little
+room round it. Pockets without film go to whichever side surrounds them. If what comes of it is one region without
+holes, and so is the rest, then its border is a way: straight, but for where film reaches over the line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+import networkx as nx
+import numpy as np
+import numpy.typing as npt
+import shapely
+from shapely.geometry import LineString, MultiPolygon, Polygon, box
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import nearest_points
+
+from bigsign.geometry import polygons_of
+from bigsign.mesh import triangulate
+from bigsign.tolerances import TOLERANCES
+
+__all__ = ["Line", "border_of", "free_territory", "territory", "way_territory"]
+
+Line = tuple[float, float, float]  # (nx, ny, c): the first side lies at n·p <= c, |n| = 1
+FloatArray = npt.NDArray[np.float64]
+Shape = Polygon | MultiPolygon
+Pair = tuple[BaseGeometry, BaseGeometry]
+
+ROUND = 4  # segments of a quarter circle where film is given room
+BEYOND = 25.0  # mm round all film that a territory is looked at
+COARSEST = 1.0  # mm that an outline may be off for a rough way
+DUST = 1e-7  # mm²: less is a rounding
+EDGES = 8  # edges of a hull along which a line is tried
+SWING = (0.5, 0.25, 0.75, 0.1, 0.9)  # shares of the turn from one inner tangent to the other at which lines are tried
+
+
+def way_territory(first: Shape, second: Shape, firm: Pair, cores: Pair) -> Polygon | None:
+    """Return the territory of ``first`` against ``second`` by some straight line; None: by none that is tried.
+
+    Parameters
+    ----------
+    firm : convex hulls of what may not reach over the line, of either side; empty ones ask nothing.
+    cores : convex hulls of what had better not; the line is looked for between these as well.
+    """
+    grown = _grown(first, second)
+    if grown is None:
+        return None
+    tried: set[Line] = set()
+    for line in (*_between(*cores), *_between(*firm), *_along_mouths(first, second)):
+        rounded = (round(line[0], 9), round(line[1], 9), round(line[2], 6))
+        if rounded not in tried and _parts_firm(line, firm):
+            tried.add(rounded)
+            found = territory(first, second, line, grown)
+            if found is not None:
+                return found
+    return None
+
+
+def _parts_firm(line: Line, firm: Pair) -> bool:
+    """Whether all that may not reach over a line lies on its own side."""
+    for hull, sign in zip(firm, (1.0, -1.0), strict=True):
+        if not hull.is_empty and float((sign * (_points(hull) @ line[:2] - line[2])).max()) > 0:
+            return False
+    return True
+
+
+def territory(first: Shape, second: Shape, line: Line, grown: tuple[Shape, Shape]) -> Polygon | None:
+    """Return what ``first`` takes of the board by ``line``; None if that is not one region, or the rest is not.
+
+    Parameters
+    ----------
+    grown : both films with the room a way keeps.
+    """
+    far = _far(first, second)
+    half = _half(far, line)
+    return _whole(half.difference(grown[1]).union(grown[0]), far, first, second)
+
+
+def free_territory(first: Shape, second: Shape) -> Polygon | None:
+    """Return a territory of ``first`` that reaches it through whatever clear room there is; None: it is shut in.
+
+    From the sides of all film, the nearest first, the shortest chain of triangles of the clear room is taken in.
+    """
+    grown = _grown(first, second)
+    if grown is None:
+        return None
+    far = _far(first, second)
+    x0, y0, x1, y1 = far.bounds
+    sides: tuple[Line, ...] = (
+        (1.0, 0.0, x0 + BEYOND / 2), (0.0, 1.0, y0 + BEYOND / 2),
+        (-1.0, 0.0, BEYOND / 2 - x1), (0.0, -1.0, BEYOND / 2 - y1),
+    )  # fmt: skip
+    boxes = first.bounds
+    near = (boxes[0] - x0, boxes[1] - y0, x1 - boxes[2], y1 - boxes[3])
+    for n in sorted(range(4), key=lambda n: (round(near[n], 3), n)):
+        start = shapely.union(_half(far, sides[n]), grown[0])
+        for _ in range(2 * len(polygons_of(start))):
+            if len(polygons_of(start)) == 1:
+                break
+            chain = _chain(start, far.difference(grown[1]).difference(start))
+            if chain is None:
+                break
+            start = shapely.union(start, chain).buffer(1e-6).difference(grown[1])
+        found = _whole(start, far, first, second)
+        if found is not None:
+            return found
+    return None
+
+
+def _grown(first: Shape, second: Shape) -> tuple[Shape, Shape] | None:
+    """Return both films with the room a way keeps, their outlines as coarse as the room between them allows."""
+    apart = float(first.distance(second))
+    room = min(1.1 * TOLERANCES.line_room, 0.3 * apart)
+    if room <= 0:
+        return None
+    coarse = min(COARSEST, 0.8 * (apart / 2 - room))
+    made = [
+        film.simplify(coarse).buffer(room + coarse, quad_segs=ROUND) if coarse > TOLERANCES.flatten
+        else film.buffer(room, quad_segs=ROUND)
+        for film in (first, second)
+    ]  # fmt: skip
+    return made[0], made[1]
+
+
+def border_of(region: Polygon, first: Shape, second: Shape) -> LineString:
+    """Return the border of a territory as a line from edge to edge of what was looked at."""
+    edge = _far(first, second).exterior
+    inner = shapely.line_merge(region.exterior.difference(edge.buffer(1e-6)))
+    lines = [part for part in getattr(inner, "geoms", [inner]) if isinstance(part, LineString)]
+    return max(lines, key=lambda part: part.length)
+
+
+def _far(first: Shape, second: Shape) -> Polygon:
+    boxes = np.array([first.bounds, second.bounds])
+    x0, y0 = boxes[:, :2].min(axis=0) - BEYOND
+    x1, y1 = boxes[:, 2:].max(axis=0) + BEYOND
+    return box(float(x0), float(y0), float(x1), float(y1))
+
+
+def _half(far: Polygon, line: Line) -> Polygon:
+    """Return the part of ``far`` with n·p <= c."""
+    n, c = np.array(line[:2]), line[2]
+    x0, y0, x1, y1 = far.bounds
+    reach = 4 * (x1 - x0 + y1 - y0)
+    middle = np.array([(x0 + x1) / 2, (y0 + y1) / 2])
+    foot = middle + (c - float(middle @ n)) * n
+    along = np.array([-n[1], n[0]]) * reach
+    back = -n * reach
+    return far.intersection(Polygon([foot + along, foot - along, foot - along + back, foot + along + back]))  # type: ignore[return-value]
+
+
+def _whole(region: BaseGeometry, far: Polygon, first: Shape, second: Shape) -> Polygon | None:
+    """Return a region rid of pockets without film; None if it or the rest of ``far`` is not one piece then."""
+    own = [part for part in polygons_of(region) if part.area > DUST]
+    held = [part for part in own if part.intersects(first)]
+    outer = [part for part in held if part.intersects(far.exterior)]
+    if len(held) != 1 or len(outer) != 1:
+        return None
+    whole = held[0]
+    for ring in whole.interiors:
+        if Polygon(ring).intersects(second):
+            return None
+    whole = Polygon(whole.exterior)
+    rest = [part for part in polygons_of(far.difference(whole)) if part.area > DUST]
+    theirs = [part for part in rest if part.intersects(second)]
+    if len(theirs) != 1:
+        return None
+    for part in rest:
+        if part is not theirs[0]:
+            whole = max(polygons_of(shapely.union(whole, part)), key=lambda one: one.area)
+    return Polygon(whole.exterior) if theirs[0].intersects(far.exterior) else None
+
+
+def _between(one: BaseGeometry, two: BaseGeometry) -> Iterator[Line]:
+    """Yield lines that leave the first hull at n·p <= c and the second beyond, the widest way first."""
+    if one.is_empty or two.is_empty:
+        return
+    p, q = (np.array(point.coords[0]) for point in nearest_points(one, two))
+    size = float(np.hypot(*(q - p)))
+    if size < TOLERANCES.way:
+        return
+    for n in ((q - p) / size, *_turns(_points(one), _points(two))):
+        low, high = float((_points(one) @ n).max()), float((_points(two) @ n).min())
+        for share in (0.5, 0.02, 0.98) if low <= high else ():
+            yield float(n[0]), float(n[1]), low + (high - low) * share
+
+
+def _along_mouths(first: Shape, second: Shape) -> Iterator[Line]:
+    """Yield lines along the open edges of either hull: the mouths by which one lies in the other."""
+    for shape, sign in ((second, 1.0), (first, -1.0)):
+        for n, place in _mouths(shape):
+            yield float(sign * n[0]), float(sign * n[1]), sign * (place - 1e-6)
+
+
+def _turns(one: FloatArray, two: FloatArray) -> list[FloatArray]:
+    """Return normals of lines between two hulls, turned by shares of the way from one inner tangent to the other."""
+    away = (two[None, :, :] - one[:, None, :]).reshape(-1, 2)
+    middle = two.mean(axis=0) - one.mean(axis=0)
+    base = float(np.arctan2(middle[1], middle[0]))
+    turn = np.arctan2(middle[0] * away[:, 1] - middle[1] * away[:, 0], away @ middle)
+    low, high = float(turn.max()) - np.pi / 2, float(turn.min()) + np.pi / 2
+    if low >= high:
+        return []
+    angles = [base + low + (high - low) * share for share in SWING]
+    return [np.array([np.cos(angle), np.sin(angle)]) for angle in angles]
+
+
+def _mouths(shape: Shape) -> list[tuple[FloatArray, float]]:
+    """Return the edges of a shape's hull that film covers least, as (normal into the hull, place)."""
+    hull = shape.convex_hull
+    if not isinstance(hull, Polygon):
+        return []
+    points = np.asarray(shapely.get_coordinates(hull.exterior))
+    middle = np.asarray(hull.centroid.coords[0])
+    out = []
+    for a, b in pairwise(points):
+        edge = LineString([a, b])
+        open_part = edge.difference(shape.buffer(1e-6)).length
+        n = np.array([a[1] - b[1], b[0] - a[0]]) / edge.length
+        if float((middle - a) @ n) < 0:
+            n = -n
+        out.append((open_part, n, float(a @ n)))
+    out.sort(key=lambda entry: -entry[0])
+    return [(n, place) for _, n, place in out[:EDGES]]
+
+
+def _points(shape: BaseGeometry) -> FloatArray:
+    return np.asarray(shapely.get_coordinates(shape))
+
+
+def _chain(islands: BaseGeometry, room: BaseGeometry) -> BaseGeometry | None:
+    """Return the triangles of the clear room that join two of the islands by the shortest way; None: there is none."""
+    mesh = triangulate(room)
+    middles = mesh.middles()
+    parts = polygons_of(islands)
+    count = len(middles)
+    graph: nx.Graph[int] = nx.Graph()
+    for pair in mesh.beside.values():
+        if len(pair) == 2:
+            graph.add_edge(pair[0], pair[1], weight=float(np.hypot(*(middles[pair[0]] - middles[pair[1]]))))
+    for n, part in enumerate(parts):
+        ring = {(float(x), float(y)) for x, y in shapely.get_coordinates(part)}
+        for (a, b), own in mesh.beside.items():
+            if len(own) == 1 and a in ring and b in ring:
+                graph.add_edge(count + n, own[0], weight=0.0)
+    if count not in graph:
+        return None
+    far: dict[int, float] = nx.single_source_dijkstra_path_length(graph, count, weight="weight")
+    ends = [(far[count + n], n) for n in range(1, len(parts)) if count + n in far]
+    if not ends:
+        return None
+    path: list[int] = nx.dijkstra_path(graph, count, count + min(ends)[1], weight="weight")
+    return shapely.union_all([Polygon(mesh.triangles[at]) for at in path if at < count])

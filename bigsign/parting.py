@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from bigsign.artwork.pieces import Artwork
 from bigsign.errors import InputError
 from bigsign.findings import Finding
+from bigsign.placing.cut_lines import CrossedError
 from bigsign.placing.marks import CLEAR, place_marks
 from bigsign.placing.place import Placing, place
 from bigsign.placing.rulers import Rulers
@@ -20,12 +21,13 @@ from bigsign.plan_records import RegisterMark
 from bigsign.project import Project
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.split import split
-from bigsign.splitting.tree import CutTree, Splitting, leaves
+from bigsign.splitting.tree import BarredCut, CutTree, Splitting, leaves
 from bigsign.units import to_tape
 from bigsign.work.order import layer_rule
 
 __all__ = ["Parted", "part_lettering"]
 
+MOST_BARRED = 12  # cuts that turn out not to be laid out before giving up
 ROOMS = (1, 2, 4)  # marks with their clear space, by which the area is lowered; tried in this order
 
 Progress = Callable[[str], None]
@@ -65,7 +67,7 @@ def part_lettering(project: Project, artwork: Artwork, lettering: Lettering, say
     InputError
         As :func:`bigsign.splitting.split.split`.
     """
-    first = _placed(project, artwork, lettering, _split(project, artwork, lettering, say, 0.0), say)
+    first = _marked(project, artwork, *_parted(project, artwork, lettering, say, 0.0))
     tried = [_panels(first.splitting)]
     if project.marks.use != "on" or not first.cramped:
         return first
@@ -75,13 +77,13 @@ def part_lettering(project: Project, artwork: Artwork, lettering: Lettering, say
             break
         say(f"leaving {to_tape(less, project.plan.tape_step).tape} of the usable area to register marks")
         try:
-            splitting = _split(project, artwork, lettering, say, less)
+            splitting, unmarked = _parted(project, artwork, lettering, say, less)
         except InputError:  # a piece or a wish that needs the whole area
             break
         if _panels(splitting) in tried:
             continue
         tried.append(_panels(splitting))
-        found = _placed(project, artwork, lettering, splitting, say)
+        found = _marked(project, artwork, splitting, unmarked)
         if found.seams > first.seams:
             break
         if not found.cramped and found.lacking < first.lacking:
@@ -89,12 +91,25 @@ def part_lettering(project: Project, artwork: Artwork, lettering: Lettering, say
     return first
 
 
-def _split(project: Project, artwork: Artwork, lettering: Lettering, say: Progress, less: float) -> Splitting:
-    """Part for a usable area that is less by so many mm either way."""
+def _parted(
+    project: Project, artwork: Artwork, lettering: Lettering, say: Progress, less: float
+) -> tuple[Splitting, Placing]:
+    """Part for a usable area that is less by so many mm either way, by cuts that can be laid out on the board."""
     rulers = Rulers.of(project.board, project.plan.tape_step)
     cutter = project.cutter
     area = replace(cutter, width=cutter.width - less, length=cutter.length - less) if less else cutter
-    return split(artwork, lettering, area, project.turning, project.plan, say, marks=rulers.coarse_marks)
+    barred: list[BarredCut] = []
+    while True:
+        splitting = split(
+            artwork, lettering, area, project.turning, project.plan, say, marks=rulers.coarse_marks, barred=barred
+        )
+        say("placing break lines, trims and hinges")
+        try:
+            return splitting, place(project, lettering, splitting)
+        except CrossedError as error:
+            if error.cut in barred or len(barred) >= MOST_BARRED:
+                raise
+            barred.append(error.cut)
 
 
 def _panels(splitting: Splitting) -> list[frozenset[str]]:
@@ -102,10 +117,8 @@ def _panels(splitting: Splitting) -> list[frozenset[str]]:
     return [frozenset(leaf.nodes) for tree in splitting.trees for leaf in leaves(tree.root)]
 
 
-def _placed(project: Project, artwork: Artwork, lettering: Lettering, splitting: Splitting, say: Progress) -> Parted:
-    """Place and mark a parting, for the whole of the usable area."""
-    say("placing break lines, trims and hinges")
-    unmarked = place(project, lettering, splitting)
+def _marked(project: Project, artwork: Artwork, splitting: Splitting, unmarked: Placing) -> Parted:
+    """Mark a parting, for the whole of the usable area."""
     before = layer_rule(unmarked.panels, artwork, unmarked.laps)
     placing, marks, cramped = place_marks(project, unmarked, before)
     return Parted(splitting, placing, before, marks, cramped)

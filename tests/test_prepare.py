@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -62,10 +63,10 @@ def test_film_beyond_the_board_is_an_error_only_where_there_is_a_board(tmp_path:
 
 
 def test_nothing_to_cut_is_an_error(tmp_path: Path) -> None:
-    (tmp_path / "empty.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" width="1in" height="1in"/>')
-    loaded = load_project(project(tmp_path, '[[artwork]]\nfile = "empty.svg"\n'))
-    with pytest.raises(InputError, match="there is nothing to cut"):
-        prepare(loaded)
+    loaded = load_project(project(tmp_path, '[[lettering]]\nlines = ["EGGS"]\ncap_height = "3 in"\n'))
+    for ask in (prepare, make_plan, make_alternatives, check_project):
+        with pytest.raises(InputError, match="there is nothing to cut"):
+            ask(replace(loaded, blocks=()))
 
 
 def test_both_stages_are_named(tmp_path: Path) -> None:

@@ -56,8 +56,8 @@ def test_film_over_the_board_is_an_error(tmp_path: Path) -> None:
 
 
 def test_what_parting_has_to_say_stands_before_what_placing_has(tmp_path: Path) -> None:
-    text = HEAD + WORDS % "8 mm" + '[[lettering]]\nlines = ["O"]\ncap_height = "12 in"\n[marks]\nuse = "on"\n'
-    loaded = load_project(project(tmp_path, text + 'size = "30 mm"\n'))
+    text = HEAD + WORDS % "8 mm" + 'centre = ["20 in", "3 in"]\n[[lettering]]\nlines = ["O"]\ncap_height = "20 in"\n'
+    loaded = load_project(project(tmp_path, text + '[marks]\nuse = "on"\nsize = "25 mm"\n'))
     check, plan = check_project(loaded), make_plan(loaded)
     codes = list(dict.fromkeys(finding.code.partition("-")[0] for finding in check.findings))
     assert codes == ["film", "fit", "place"]

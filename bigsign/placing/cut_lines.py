@@ -20,14 +20,22 @@ from bigsign.plan_records import Point
 from bigsign.reading.lettering import Bounds
 from bigsign.splitting.graph import ColourGraph
 from bigsign.splitting.territory import border_of, free_territory, way_territory
-from bigsign.splitting.tree import Branch, Contact, Leaf, NextPlace, Node, Way, leaves
+from bigsign.splitting.tree import BarredCut, Branch, Contact, Leaf, NextPlace, Node, Way, leaves
 from bigsign.tolerances import TOLERANCES
 
-__all__ = ["LaidCut", "LaidLeaf", "LaidTree", "Wanted", "lay_cuts"]
+__all__ = ["CrossedError", "LaidCut", "LaidLeaf", "LaidTree", "Wanted", "lay_cuts"]
 
 
 FAR = 1000.0  # mm beyond the board
 STEPS = 40  # treads of a line that follows seams
+
+
+class CrossedError(Exception):
+    """A cut that bends leaves a side in pieces, for a cut above it bends too; ``cut`` says which is not to be made."""
+
+    def __init__(self, cut: BarredCut) -> None:
+        super().__init__(f"a cut of {cut.colour} leaves a side in pieces")
+        self.cut = cut
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,11 +99,17 @@ def lay_cuts(root: Node, graph: ColourGraph, board: Bounds, rulers: Rulers, want
     ----------
     graph : holds the atoms that the leaves name, and the seams between them.
     board : the whole region to divide; widened to hold the film where that hangs over.
+
+    Raises
+    ------
+    CrossedError
+        Where a line can't leave each of its sides in one piece of the region.
     """
     x0, y0, x1, y1 = graph.film_of(range(len(graph.atoms))).bounds
     region = box(min(board[0], x0 - 1), min(board[1], y0 - 1), max(board[2], x1 + 1), max(board[3], y1 + 1))
     cuts: list[LaidCut] = []
     regions: dict[str, Polygon] = {"": region}
+    winds: dict[str, bool] = {}
     found: list[tuple[str, Leaf]] = []
     stack: list[tuple[str, Node]] = [("", root)]
     while stack:
@@ -103,7 +117,10 @@ def lay_cuts(root: Node, graph: ColourGraph, board: Bounds, rulers: Rulers, want
         if isinstance(node, Leaf):
             found.append((path, node))
             continue
-        cut, regions[path + "0"], regions[path + "1"] = _lay(path, node, regions[path], graph, rulers, wanted)
+        winds[path] = node.way is not None or winds.get(path[:-1], False)
+        cut, regions[path + "0"], regions[path + "1"] = _lay(
+            path, node, regions[path], graph, rulers, wanted, winds[path]
+        )
         cuts.append(cut)
         stack.extend(((path + "1", node.second), (path + "0", node.first)))
     at = {cut.path: cut for cut in cuts}
@@ -121,22 +138,22 @@ def _loose(
     Where cuts cross at a seam, an overlap may reach past the cut that parts its panel from the one across the corner.
     """
     seams = [LineString(c.line) for c in graph.contacts if c.under in leaf.atoms or c.upper in leaf.atoms]
-    film = shapely.union_all([f.shape for atom in leaf.atoms for f in graph.atoms[atom].fragments]) if seams else None
+    film = shapely.union_all([f.shape for atom in leaf.atoms for f in graph.atoms[atom].fragments])
     middle = region
     for depth in range(len(path)):
         cut = cuts[path[:depth]]
         line = LineString(cut.line).buffer(TOLERANCES.touch / 2 + 0.01)
         side = cut.side(path[depth] == "1")
-        passed = bool(seams) and film is not None and film.difference(side).area > 1e-6
+        passed = bool(seams) and film.difference(side).area > 1e-6
         if not passed and not any(line.covers(seam) for seam in seams):
             kept = middle.intersection(side)
             parts = polygons_of(kept)
-            middle = max(parts, key=lambda part: part.area) if parts else middle
+            middle = max(parts, key=lambda part: (part.intersection(film).area, part.area)) if parts else middle
     return middle
 
 
 def _lay(
-    path: str, node: Branch, region: Polygon, graph: ColourGraph, rulers: Rulers, wanted: Wanted
+    path: str, node: Branch, region: Polygon, graph: ColourGraph, rulers: Rulers, wanted: Wanted, winding: bool
 ) -> tuple[LaidCut, Polygon, Polygon]:
     sides = [_atoms(side) for side in (node.first, node.second)]
     hulls = [_hull(side, graph) for side in sides]
@@ -157,12 +174,14 @@ def _lay(
     if chosen is None:
         chosen = choose_line(hulls[0], hulls[1], rulers, wanted.clearance, span, wanted.shared)
     laid, regions = _drawn(path, node, region, chosen, films)
-    if None in regions and not seams:
+    if None in regions:
         for other in _round_others(films, graph, {*sides[0], *sides[1]}, wanted.clearance):
             again, found = _drawn(path, node, region, other, films)
             if None not in found:
                 laid, regions = again, found
                 break
+    if None in regions and winding:
+        raise CrossedError(BarredCut(graph.colour, graph.layer, frozenset(sides)))
     first, second = (
         _holding(region.intersection(half), film) if part is None else part
         for part, half, film in zip(regions, laid.halves, films, strict=True)
@@ -191,7 +210,7 @@ def _drawn(
 def _round_others(
     films: Sequence[MultiPolygon], graph: ColourGraph, own: Collection[int], clearance: float
 ) -> Iterator[ChosenLine]:
-    """Yield lines that pass the film of other panels too: a cut above that bends may let it reach between both sides."""
+    """Yield lines that pass the film of other panels too: a cut above that bends may let it reach in between."""
     rest = graph.film_of(atom for atom in range(len(graph.atoms)) if atom not in own)
     if rest.is_empty:
         return

@@ -72,9 +72,9 @@ class ColourGraph:
     """Atoms of one colour (of one layer of it) in reading order, and the edges between and within them.
 
     ``joins`` are the edges between atoms; ``contacts`` the seams, of ``seam_length`` mm in all in ``seams`` chords.
-    ``seams_exact``: their length is proved the least; ``seam_bound``: what no seams go below; ``seams_strict``: they keep
-    clear of edges and slivers. ``layer``: "" or the piece id of a frame that is parted by itself. ``own_joins``: for edges between
-    pieces of one letter, by index, the atoms that they join.
+    ``seams_exact``: their length is proved the least; ``seam_bound``: what no seams go below; ``seams_strict``: they
+    keep clear of edges and slivers. ``layer``: "" or the piece id of a frame that is parted by itself. ``own_joins``:
+    for edges between pieces of one letter, by index, the atoms that they join.
     """
 
     colour: str

@@ -117,7 +117,7 @@ class Hooks:
         return left.convex_hull if left.area > LEAST_CORE else Polygon()
 
     def way(self, side: int, other: int) -> LineString | None:
-        """Return a line from edge to edge, straight but at hooks, with all film of each side on its hand; None: none."""
+        """Return a line from edge to edge, straight but at hooks, between all film of two sides; None: none."""
         pairs = self.hooked(side, other)
         if not pairs:
             return None

@@ -66,6 +66,11 @@ class Passages:
         """Let the line between two sides wind as it likes: nothing else parts what they are."""
         self._loose.add(_sides(side, other))
 
+    def bar(self, side: int, other: int) -> None:
+        """Let no cut part these two sides."""
+        if side and other:
+            self.barred.add(_sides(side, other))
+
     def runs(self, side: int, other: int) -> bool:
         """Whether a line runs between two sides; a pair between which none does is barred from now on."""
         if self.straight(side, other) or self.way(side, other) is not None:

@@ -18,6 +18,7 @@ from shapely.geometry import MultiPolygon
 from bigsign.splitting.seam_bound import Proof, prove
 from bigsign.splitting.seam_clip import chords_of
 from bigsign.splitting.seam_cuts import Cutting, Group, Node, gathered
+from bigsign.splitting.seam_parallel import parallel
 from bigsign.splitting.seam_places import Which
 from bigsign.splitting.seam_records import Cost, SeamRules, Seams, Shape, Total, film_of
 from bigsign.splitting.seam_start import starts
@@ -29,6 +30,7 @@ BRANCH = 150  # units of work of a branch that is searched again
 LIGHT = 600  # points of a film that is not too detailed to be searched once more
 SLIGHT = 0.01  # mm
 NEAR = 0.5  # of an answer's length
+POLISH = 3000  # units of work after which no more branches are
 PARTS = 8  # of a branch that is searched again, at most
 SHRUNK = (0.97, 0.93, 0.88, 0.8, 0.7)  # of the usable area, where nothing was found: what fits there fits here
 NOTHING = Total(0, 0, 0, 0.0)
@@ -52,7 +54,7 @@ def find_seams(shape: Shape, rules: SeamRules) -> Seams | None:
     if not proof.met:
         first = found
         found = _hinted(film, rules, proof, found)
-        light = len(rules.limits) > 1 and shapely.get_num_coordinates(film) < LIGHT
+        light = shapely.get_num_coordinates(film) < LIGHT and len(rules.limits) > 1 and len(found.parts()) <= 2 * PARTS
         for pair in rules.limits if light else ():
             # leave to turn a mat must not lead to more: what is found for it one way up counts as well
             upright = replace(rules, limits=(pair,))
@@ -87,6 +89,11 @@ def _started(film: MultiPolygon, rules: SeamRules) -> Node | None:
     """Return a good parting: at the farthest places from the ends at which parts fit, then at necks as well."""
     cutting = Cutting(rules, "few")
     best = starts(cutting, cutting.whole(film))
+    rows = Cutting(rules)
+    for axis in (0, 1):
+        found = parallel(rows, rows.whole(film), axis)
+        if found is not None and (best is None or found.cost < best.cost):
+            best = found
     return _searched(film, rules, "few", _searched(film, rules, "ends", best))
 
 
@@ -196,7 +203,7 @@ class _Search:
             return node
         children = [self.polished(child) for child in node.children]
         made = gathered(node.group, node.made, children)
-        if 2 <= len(made.parts()) <= PARTS:
+        if 2 <= len(made.parts()) <= PARTS and self.cutting.work < POLISH:
             self.spent_by = self.cutting.work + BRANCH
             return self.best(node.group, made.cost) or made
         return made

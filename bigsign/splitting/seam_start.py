@@ -11,6 +11,8 @@ from bigsign.splitting.seam_records import Total
 __all__ = ["starts"]
 
 TRIED = 28  # lines of a group that are carried out at each greedy step
+TIRED = 1200  # units of work of a guess after which fewer lines are
+FEWER = 6
 DEEPEST = 100  # cuts above a group: what gets nowhere is given up
 GUESSES = ((0.0, False), (0.0, True), (0.5, True))  # share of lines shorter than a further cut; rows looked at or not
 NOTHING = Total(0, 0, 0, 0.0)
@@ -30,14 +32,16 @@ class _Greedy:
 
     def __init__(self, cutting: Cutting, typical: float, rows: bool) -> None:
         self.cutting, self.typical, self.rows = cutting, typical, rows
+        self.tired_by = cutting.work + TIRED
 
     def part(self, group: Group, depth: int) -> Node | None:
         if self.cutting.fits(group):
             return Node(group, NOTHING)
         if depth > DEEPEST:
             return None
+        count = TRIED if self.cutting.work < self.tired_by else FEWER
         tried = []
-        for rank, place in enumerate(_spread(self.cutting.moves(group))):
+        for rank, place in enumerate(_spread(self.cutting.moves(group), count)):
             made = self.cutting.make(group, place.axis, place.at)
             if made is not None:
                 rest = sum(self.guess(part) for part in made.groups)
@@ -57,11 +61,11 @@ class _Greedy:
         return max(self.typical * max(1, panels - 1), self.cutting.rows(group) if self.rows else 0.0)
 
 
-def _spread(moves: Sequence[Place]) -> list[Place]:
+def _spread(moves: Sequence[Place], count: int) -> list[Place]:
     """Return some of the lines, the cheapest and, along each axis, the cheapest of each stretch."""
-    if len(moves) <= TRIED:
+    if len(moves) <= count:
         return list(moves)
-    chosen: dict[Place, None] = dict.fromkeys(moves[: TRIED // 3])
+    chosen: dict[Place, None] = dict.fromkeys(moves[: count // 3])
     for axis in (0, 1):
         along = [place for place in moves if place.axis == axis]
         if not along:
@@ -69,7 +73,7 @@ def _spread(moves: Sequence[Place]) -> list[Place]:
         low, high = min(place.at for place in along), max(place.at for place in along)
         seen: set[int] = set()
         for place in along:
-            stretch = int((place.at - low) / (high - low + 1e-9) * (TRIED // 3))
+            stretch = int((place.at - low) / (high - low + 1e-9) * (count // 3))
             if stretch not in seen:
                 seen.add(stretch)
                 chosen.setdefault(place)

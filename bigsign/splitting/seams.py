@@ -149,7 +149,7 @@ class _Parted:
                 self.edges.append(Edge(node, node, "letter", data["weight"]))
 
     def _nearest(self, node: str, ones: frozenset[str], others: frozenset[str]) -> tuple[int, int]:
-        """Return the atoms that join two pieces of a letter: of parts that seams left, ones that fit a panel together."""
+        """Return the atoms that join two pieces of a letter: of parts that seams left, ones that fit together."""
         held = [n for n, atom in enumerate(self.atoms) if node in atom.nodes]
         pairs = [
             (a, b)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from itertools import product
 
@@ -27,7 +27,18 @@ from bigsign.splitting.seams import Marks, part_pieces, reunite
 from bigsign.splitting.search import Found, Other, Parting, search, units_of
 from bigsign.splitting.separations import Separations
 from bigsign.splitting.too_big import PieceTooBigError, piece_faults, wish_faults
-from bigsign.splitting.tree import Branch, CutTree, Leaf, Measures, NextPlace, Node, SearchReport, Splitting, leaves
+from bigsign.splitting.tree import (
+    BarredCut,
+    Branch,
+    CutTree,
+    Leaf,
+    Measures,
+    NextPlace,
+    Node,
+    SearchReport,
+    Splitting,
+    leaves,
+)
 from bigsign.splitting.units import Unit, enclosed_pairs, merge_units
 from bigsign.splitting.wishes import Resolved, resolve_wishes
 
@@ -55,12 +66,14 @@ def split(
     progress: Callable[[str], None] | None = None,
     budget: int = BUDGET,
     marks: Marks | None = None,
+    barred: Collection[BarredCut] = (),
 ) -> Splitting:
     """Return the best parting of every colour.
 
     Parameters
     ----------
     marks : tape marks of the board between two places of an axis; seams go onto marks where that costs nothing.
+    barred : cuts not to be made, for they could not be laid out on the board.
 
     Raises
     ------
@@ -84,7 +97,7 @@ def split(
     for graph in graphs:
         if progress is not None:
             progress(f"finding the best parting of {len(graph.atoms)} shapes, {graph.colour}")
-        tree, found = split_colour(graph, lettering, limits, turning, settings, wishes, budget)
+        tree, found = split_colour(graph, lettering, limits, turning, settings, wishes, budget, barred)
         trees.append(tree)
         findings.extend(found)
     return Splitting(tuple(trees), tuple(findings))
@@ -98,9 +111,11 @@ def split_colour(
     settings: PlanSettings,
     wishes: Sequence[Resolved],
     budget: int,
+    barred: Collection[BarredCut] = (),
 ) -> tuple[CutTree, list[Finding]]:
     """Return the best cut tree of one colour, and what a person should know of it."""
-    colour = _Colour(graph, lettering, limits, settings, wishes)
+    own = [cut.sides for cut in barred if (cut.colour, cut.layer) == (graph.colour, graph.layer)]
+    colour = _Colour(graph, lettering, limits, settings, wishes, own)
     words, letters, given_up = colour.units()
     level, found, method = colour.best(words, letters, given_up, budget)
     if found.parting is None:
@@ -111,7 +126,7 @@ def split_colour(
     policy = Policy.of(settings)
     breaks, panels, risk = policy.unpack(found.cost)
     measures = Measures(graph.seam_length, graph.seams, breaks, panels, risk / 1000, _largest_area(root, graph))
-    certificate = _certificate(level, found, root, graph, measures, limits)
+    certificate = _certificate(level, found, root, graph, measures, limits, bool(own))
     how = f"{CLASSES[certificate.cuts]}; {method}"
     if certificate.dropped:
         how = "; ".join([how, *(DROPPED[code] for code in certificate.dropped)])
@@ -121,11 +136,11 @@ def split_colour(
 
 def _certificate(
     level: _Level, found: Found, root: Node, graph: ColourGraph, measures: Measures,
-    limits: Sequence[tuple[float, float]],
+    limits: Sequence[tuple[float, float]], barred: bool,
 ) -> Certificate:
     """Return the certificate of a parting: nothing is claimed but what was searched to its end."""
     dropped = [] if found.proved else ["areas" if level.separations is None else "budget"]
-    if level.separations is not None and not level.separations.complete:
+    if barred or (level.separations is not None and not level.separations.complete):
         dropped.append("lines")
     if not graph.seams_strict:
         dropped.append("seam-rules")
@@ -172,6 +187,7 @@ class _Colour:
     limits: Sequence[tuple[float, float]]
     settings: PlanSettings
     wishes: Sequence[Resolved]
+    barred: Sequence[frozenset[frozenset[int]]] = ()
 
     def fits(self, box: Box) -> bool:
         """Whether a film box can be one panel."""
@@ -303,6 +319,9 @@ class _Colour:
         hooks = hooks_of(units, self.graph)
         family = make_family(self.graph, units, self.limits, self.settings, self.wishes, hooks)
         separations = Separations([unit.hull for unit in units], hooks)
+        for cut in self.barred:
+            sides = [set_of(n for n, unit in enumerate(units) if side.issuperset(unit.atoms)) for side in cut]
+            separations.passages.bar(sides[0], sides[1])
         return _Level(units, family, separations.passages, separations)
 
 

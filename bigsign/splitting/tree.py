@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from bigsign.splitting.graph import ColourGraph
 
 __all__ = [
-    "Branch", "Contact", "CutTree", "Edge", "Join", "Leaf", "Measures", "NextPlace", "Node", "SearchReport",
-    "Splitting", "Way", "leaves",
+    "BarredCut", "Branch", "Contact", "CutTree", "Edge", "Join", "Leaf", "Measures", "NextPlace", "Node",
+    "SearchReport", "Splitting", "Way", "leaves",
 ]  # fmt: skip
 
 
@@ -68,6 +68,15 @@ class Contact:
 
 
 @dataclass(frozen=True, slots=True)
+class BarredCut:
+    """A cut that is not to be made: the colour and layer of its tree, and the atoms of its two sides."""
+
+    colour: str
+    layer: str
+    sides: frozenset[frozenset[int]]
+
+
+@dataclass(frozen=True, slots=True)
 class Leaf:
     """A panel to be: the node ids (glyph ids, ornament piece ids) that go together, and its atoms, in reading order."""
 
@@ -96,8 +105,8 @@ class NextPlace:
 class Way:
     """A rough line of a cut that is not straight, from edge to edge round all film, mm.
 
-    ``hooks``: where the hulls of neighbours that it passes meet, one for each pair that hooks; ``free``: it winds freely,
-    for no straight line with bends at such neighbours parts the two sides.
+    ``hooks``: where the hulls of neighbours that it passes meet, one for each pair that hooks; ``free``: it winds
+    freely, for no straight line with bends at such neighbours parts the two sides.
     """
 
     points: tuple[tuple[float, float], ...]

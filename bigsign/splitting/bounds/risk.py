@@ -4,9 +4,9 @@ Lemma. Let units of one line of lettering be such that one straight line, the *s
 none of them hook with anything. A cut that leaves its straight line only at hooks has each of these hulls clear of its
 line, on its own side, and its line meets the skewer once at most. So it parts them, in their order along the skewer,
 into those before and those behind one place between two neighbours; two cuts of a tree part them at two places. Where
-two neighbours are joined by an edge, or by edges through units that are there too, a cut between them parts one of
-these edges, and costs at least the risk of the gentlest of them. So the risk of a parting is at least the least sum of
-such costs over places that leave no two units together that can't share a panel.
+two neighbours are joined by an edge, the cut between them parts it, whatever was cut before, and costs its risk at
+least. (Edges by way of a third unit say nothing: a cut may have taken that away.) So the risk of a parting is at least
+the least sum of such costs over places that leave no two units together that can't share a panel.
 
 The assumption is guarded: units that may hook are left out of a chain, and the bound is switched off (`holds` False)
 once a set had to be opened by a cut that winds freely. Of several chains the best counts: one cut may part many lines.
@@ -28,14 +28,10 @@ __all__ = ["Chain", "RiskBound", "find_chains"]
 
 @dataclass(frozen=True, slots=True)
 class Chain:
-    """Units in their order along a skewer; between each two what parting them costs, and the units that must be there.
-
-    A cost of 0 says nothing: they are not joined.
-    """
+    """Units in their order along a skewer, and between each two what parting them costs; 0 where no edge joins them."""
 
     units: tuple[int, ...]
     costs: tuple[int, ...]
-    needs: tuple[int, ...]
 
 
 class RiskBound:
@@ -68,8 +64,7 @@ class RiskBound:
         here = [n for n, unit in enumerate(chain.units) if units >> unit & 1]
         costs = [0]
         for before, n in pairwise(here):
-            known = n == before + 1 and chain.needs[before] & units == chain.needs[before]
-            costs.append(chain.costs[before] if known else 0)
+            costs.append(chain.costs[before] if n == before + 1 else 0)
         first, best = 0, [0]  # best[k]: the least for the first k units
         for end, n in enumerate(here):
             for at in range(end - 1, first - 1, -1):
@@ -96,15 +91,13 @@ def find_chains(
     for row in rows:
         free = [unit for unit in row if not hookable >> unit & 1]
         if len(free) > 1:
-            chain = _chain(row, free, hulls, risks)
+            chain = _chain(free, hulls, risks)
             if chain is not None:
                 out.append(chain)
     return out
 
 
-def _chain(
-    row: Sequence[int], free: Sequence[int], hulls: Sequence[FloatArray], risks: Mapping[int, int]
-) -> Chain | None:
+def _chain(free: Sequence[int], hulls: Sequence[FloatArray], risks: Mapping[int, int]) -> Chain | None:
     middles = np.array([hulls[unit].mean(axis=0) for unit in free])
     away = middles[-1] - middles[0]
     size = float(np.hypot(*away))
@@ -120,16 +113,7 @@ def _chain(
     met.sort(key=lambda unit: _place_on(hulls[unit], along, across, at))
     if len(met) < 2:
         return None
-    rank = {unit: n for n, unit in enumerate(row)}
-    costs, needs = [], []
-    for one, two in pairwise(met):
-        low, high = sorted((rank[one], rank[two]))
-        path = row[low : high + 1]
-        steps = [risks.get(1 << a | 1 << b, 0) for a, b in pairwise(path)]
-        direct = risks.get(1 << one | 1 << two, 0)
-        costs.append(direct or min(steps))
-        needs.append(0 if direct else set_of(path))
-    return Chain(tuple(met), tuple(costs), tuple(needs))
+    return Chain(tuple(met), tuple(risks.get(1 << one | 1 << two, 0) for one, two in pairwise(met)))
 
 
 def _place_on(hull: FloatArray, along: FloatArray, across: FloatArray, at: float) -> float:

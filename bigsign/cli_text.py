@@ -66,7 +66,8 @@ def plan_text(plan: Plan, folder: Path, files: Sequence[str], units: str) -> lis
     if len(plan.panels) == colours:
         out.append("Nothing has to be parted." if colours == 1 else "One panel a colour: nothing has to be parted.")
     elif all(report.proved for report in plan.search):
-        out.append("Parting: proved the best there is.")
+        classes = list(dict.fromkeys(report.certificate.words for report in plan.search))
+        out.append(f"Parting: proved the best there is over {'; and over '.join(classes)}.")
     else:
         out.append("Parting: the best found, not proved the best there is.")
     if plan.warnings:

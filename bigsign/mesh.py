@@ -10,7 +10,7 @@ import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-__all__ = ["Mesh", "triangulate"]
+__all__ = ["Corner", "Mesh", "triangulate"]
 
 Corner = tuple[float, float]
 Edge = tuple[Corner, Corner]

@@ -176,16 +176,12 @@ def _check_cut(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Pl
 
 
 def _touch_as_drawn(mine: Sequence[str], film: BaseGeometry, other: BaseGeometry, plan: Plan) -> bool:
-    """Whether films closer than a knife needs are pieces that lie so in the artwork, parted by a seam through the join."""
+    """Whether films closer than a knife needs lie so in the artwork too, and are parted by a seam through the join."""
     panel_of = {fragment: panel.id for panel in plan.panels for fragment in panel.fragments}
     seams = _seam_neighbours(plan)
-    close = [
-        (a, b)
-        for a, _, one in plan.fragments
-        for b, _, two in plan.fragments
-        if a in mine and one.distance(other) < TOLERANCES.touch and b not in mine and two.distance(film) < TOLERANCES.touch
-        and one.distance(two) < TOLERANCES.touch - SLACK
-    ]
+    here = [(a, one) for a, _, one in plan.fragments if a in mine and one.distance(other) < TOLERANCES.touch]
+    there = [(b, two) for b, _, two in plan.fragments if b not in mine and two.distance(film) < TOLERANCES.touch]
+    close = [(a, b) for a, one in here for b, two in there if one.distance(two) < TOLERANCES.touch - SLACK]
     return bool(close) and all(frozenset((panel_of[a], panel_of[b])) in seams for a, b in close)
 
 
@@ -280,7 +276,7 @@ def _breaks_within(plan: Plan) -> Iterator[tuple[int, int]]:
             continue
         left, held = own[1:], own[:1]
         while left:
-            gap, _, _, a, b = min((shapes[a].distance(shapes[b]), i, k, a, b) for i, a in enumerate(held) for k, b in enumerate(left))
+            gap, a, b = min((shapes[a].distance(shapes[b]), a, b) for a in held for b in left)
             left.remove(b)
             held.append(b)
             if gap >= TOLERANCES.touch:

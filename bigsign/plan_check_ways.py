@@ -65,14 +65,28 @@ def _neighbours(side: Sequence[str], colour: str, plan: Plan) -> list[BaseGeomet
     out = []
     alone = dict.fromkeys(own)
     everywhere = [f for panel in plan.panels if panel.colour == colour for f in panel.fragments]
-    for word in plan.words:
-        pieces = {piece for glyph in word.glyphs for piece in glyphs[glyph].pieces}
+    words = [{piece for glyph in word.glyphs for piece in glyphs[glyph].pieces} for word in plan.words]
+    for pieces in _hanging_together(words, plan):
         whole = [f for f in everywhere if piece_of[f] in pieces]
         if len(whole) > 1 and set(whole) <= set(own):
             out.append(MultiPolygon([films[f] for f in whole]).convex_hull)
             for f in whole:
                 alone.pop(f, None)
     return out + [films[f].convex_hull for f in alone]
+
+
+def _hanging_together(words: Sequence[set[str]], plan: Plan) -> list[set[str]]:
+    """Return the pieces of words, those of words that share film or touch together."""
+    shapes = {piece.id: piece.shape for piece in plan.pieces}
+    names = list(shapes)
+    tree = shapely.STRtree(list(shapes.values()))
+    first, second = tree.query(list(shapes.values()), predicate="dwithin", distance=TOLERANCES.touch)
+    close = {(names[a], names[b]) for a, b in zip(first.tolist(), second.tolist(), strict=True)}
+    out: list[set[str]] = []
+    for word in words:
+        joined = [held for held in out if any((a, b) in close for a in held for b in word)]
+        out = [held for held in out if held not in joined] + [set(word).union(*joined)]
+    return out
 
 
 def _hooks(ones: Sequence[BaseGeometry], others: Sequence[BaseGeometry]) -> int:

@@ -8,7 +8,7 @@ for a free way, also of all but the middle fifth of the room wherever it passes 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from itertools import pairwise
 
@@ -19,7 +19,7 @@ from shapely.geometry import LineString, MultiPolygon, Polygon
 from shapely.ops import split
 
 from bigsign.geometry import polygons_of
-from bigsign.mesh import triangulate
+from bigsign.mesh import Corner, Mesh, triangulate
 from bigsign.placing.break_lines import ChosenLine
 from bigsign.splitting.tree import Way
 from bigsign.tolerances import TOLERANCES
@@ -163,10 +163,11 @@ def _coarse(first: MultiPolygon, second: MultiPolygon) -> tuple[MultiPolygon, Mu
 
 def _middle_line(first: MultiPolygon, second: MultiPolygon, rough: FloatArray) -> FloatArray | None:
     """Return the line through the middle of the room between two films that begins and ends as a rough one does."""
-    x0, y0, x1, y1 = shapely.union_all([LineString(rough), first, second]).bounds
-    far = shapely.segmentize(shapely.box(x0, y0, x1, y1), 5.0)
+    around = shapely.box(*shapely.union(first, second).bounds).buffer(STUB, join_style="mitre")
+    far = shapely.segmentize(shapely.box(*shapely.union(LineString(rough), around).bounds), 5.0)
     halves = [part for part in shapely.get_parts(split(far, _stretched(rough, far))) if part.area > 1e-6]
-    step = max(FINE, (first.length + second.length) / MOST_POINTS)
+    # the narrower the room, the finer: the middles of long edges lie off its middle
+    step = max(min(FINE, 0.2 * float(first.distance(second))), (first.length + second.length) / MOST_POINTS)
     films = [shapely.segmentize(film, step) for film in (first, second)]
     sides: dict[tuple[float, float], int] = {}
     own = [part for part in halves if part.intersects(first)]
@@ -178,6 +179,11 @@ def _middle_line(first: MultiPolygon, second: MultiPolygon, rough: FloatArray) -
         for x, y in shapely.get_coordinates(film).tolist():
             sides[x, y] = side
     mesh = triangulate(far.difference(films[0]).difference(films[1]))
+    return _chain(mesh, sides, rough)
+
+
+def _chain(mesh: Mesh, sides: Mapping[Corner, int], rough: FloatArray) -> FloatArray | None:
+    """Return the line through the triangles that touch both sides, from where a rough line begins to where it ends."""
     starts = [
         edge for edge, beside in mesh.beside.items() if len(beside) == 1 and sides.get(edge[0]) != sides.get(edge[1])
     ]

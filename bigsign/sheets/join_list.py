@@ -141,4 +141,6 @@ def _words(plan: Plan, panel: Panel, part: Break) -> str:
     marks = [mark.id for mark in plan.marks if mark.break_id == part.id]
     if marks:
         edges = phrase("panel.marked", marks=", ".join(marks))
+    if part.way == "free":
+        edges = f"{edges}; {phrase('panel.winds')}"
     return phrase("panel.join", n=other.number, state=state, edges=edges)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from bigsign.plan_records import Panel, Plan
-from bigsign.sheets.grid import page_field, page_size, title_items
+from bigsign.sheets.grid import Field, page_field, page_size, title_items
 from bigsign.sheets.items import Item, Page
 from bigsign.sheets.metrics import showable
-from bigsign.sheets.style import STEP_CAP
+from bigsign.sheets.style import GREY, SMALL_CAP, STEP_CAP
 from bigsign.sheets.table import cell_table, shown_text
 from bigsign.sheets.writing import Column
 from bigsign.wording import phrase
@@ -49,7 +49,29 @@ def trouble_pages(plan: Plan, paper: str) -> list[Page]:
         if rows:
             pages.append(title_items(title))
             y = field.top
+    found = _found(plan, field, y + 4.0)
+    if found.y > field.bottom:
+        found = _found(plan, field, field.top + 1.0)
+        pages.append(title_items(title))
+    pages[-1] += found.items
     return [Page("trouble", title, width, height, tuple(items)) for items in pages]
+
+
+def _found(plan: Plan, field: Field, top: float) -> Column:
+    """Return what is known of the parting, written from ``top`` down: over which cuts it was sought, what is proved."""
+    column = Column(field.left, top, min(field.width, 150.0))
+    column.heading(phrase("parting.head"))
+    for report in plan.search:
+        found = report.certificate
+        what = phrase(f"parting.class.{found.cuts}")
+        name = plan.project.colour_names.get(report.colour, report.colour)
+        if found.proved:
+            words = phrase("parting.proved", colour=name, cuts=what)
+        else:
+            reasons = "; ".join(phrase(f"parting.dropped.{code}") for code in found.dropped)
+            words = phrase("parting.found", colour=name, cuts=what, reasons=reasons)
+        column.text(showable(words), SMALL_CAP, False, GREY)
+    return column
 
 
 def _row(plan: Plan, panel: Panel) -> tuple[str, ...]:

@@ -64,3 +64,8 @@ class Certificate:
         return not self.dropped and all(
             bound is not None and abs(bound - self.cost[tier]) < 1e-6 for tier, bound in self.bound.items()
         )
+
+    @property
+    def words(self) -> str:
+        """The class of cuts in words."""
+        return CLASSES[self.cuts]

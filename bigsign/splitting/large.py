@@ -10,9 +10,10 @@ from bigsign.splitting.cost import Family, Policy
 from bigsign.splitting.search import Found, Parting, units_of
 from bigsign.tolerances import TOLERANCES
 
-__all__ = ["LARGE", "search_areas"]
+__all__ = ["LARGE", "LARGE_WORDS", "search_areas"]
 
-LARGE = 250  # units a search takes at once
+LARGE = 400  # letters, or other units, that a search takes at once
+LARGE_WORDS = 700  # whole words
 AREA = 160  # units of an area
 SHARE = 0.2  # least share of the units on either side of a rough cut
 

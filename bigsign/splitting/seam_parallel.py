@@ -7,6 +7,8 @@ given. Long lettering in a row is mostly parted so.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import shapely
 
 from bigsign.splitting.limits import box_fits
@@ -28,7 +30,7 @@ def parallel(cutting: Cutting, whole: Group, axis: int) -> Node | None:
     x0, y0, x1, y1 = whole.shape.bounds
     ends = [(x0, y0)[axis], *(place.at for place in places), (x1, y1)[axis]]
     reach: list[tuple[float, float]] = []
-    for low, high in zip(ends[:-1], ends[1:], strict=True):
+    for low, high in pairwise(ends):
         window = (low, y0 - 1, high, y1 + 1) if axis == 0 else (x0 - 1, low, x1 + 1, high)
         part = shapely.clip_by_rect(whole.shape, *window)
         box = part.bounds
@@ -46,7 +48,8 @@ def parallel(cutting: Cutting, whole: Group, axis: int) -> Node | None:
             lap = cutting.rules.overlap
             a = ends[start] - (lap if axis == 0 and start > 0 else 0.0)
             b = ends[end] + (lap if axis == 1 and end < len(ends) - 1 else 0.0)
-            if low <= high and not box_fits((a, low, b, high) if axis == 0 else (low, a, high, b), cutting.rules.limits):
+            slab = (a, low, b, high) if axis == 0 else (low, a, high, b)
+            if low <= high and not box_fits(slab, cutting.rules.limits):
                 break
             if before is not None and (found is None or before[0].plus(own) < found[0]):
                 found = (before[0].plus(own), start)

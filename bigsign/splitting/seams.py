@@ -7,6 +7,7 @@ so that they don't lift. Heat-applied film butts.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
@@ -72,7 +73,7 @@ def part_pieces(
             continue
         pieces = pieces_apart(atom)
         for part in pieces:
-            regions = {node: outlines[node] for node in part.nodes if node in outlines}
+            regions = _own_film(part) | {node: outlines[node] for node in part.nodes if node in outlines}
             if box_fits(part.bounds, limits):
                 made.atoms.append(part)
                 continue
@@ -84,6 +85,19 @@ def part_pieces(
             made.seam(part, seams, strict, regions, settings.overlap, lettering)
         made.join_pieces(atom, pieces)
     return made.graph(), made.findings, made.stuck
+
+
+def _own_film(atom: Atom) -> dict[str, BaseGeometry]:
+    """Return the film of each node that shares no piece with another: pieces that only touch are told apart."""
+    if len(atom.fragments) < 2:
+        return {}
+    shapes = {fragment.piece: fragment.shape for fragment in atom.fragments}
+    count = Counter(piece for node in atom.nodes for piece in atom.pieces_of(node))
+    return {
+        node: shapely.union_all([shapes[piece] for piece in atom.pieces_of(node) if piece in shapes])
+        for node in atom.nodes
+        if all(count[piece] == 1 for piece in atom.pieces_of(node))
+    }
 
 
 def pieces_apart(atom: Atom) -> list[Atom]:

@@ -19,7 +19,7 @@ from bigsign.splitting.certificate import CLASSES, DROPPED, TIERS, Certificate, 
 from bigsign.splitting.cost import Family, Pair, Policy, apart_masks, risk_of
 from bigsign.splitting.graph import ColourGraph
 from bigsign.splitting.hooks import Hooks
-from bigsign.splitting.large import LARGE, search_areas
+from bigsign.splitting.large import LARGE, LARGE_WORDS, search_areas
 from bigsign.splitting.layers import glyph_outlines, layered_graphs
 from bigsign.splitting.limits import Box, box_fits, panel_limits
 from bigsign.splitting.passages import Passages
@@ -250,7 +250,7 @@ class _Colour:
         whole words can't be cut apart, or where fewer panels come first.
         """
         policy = Policy.of(self.settings)
-        if len(words) > LARGE:
+        if len(words) > LARGE_WORDS:
             return *self.areas(words, policy, budget), "words as units, area by area"
         coarse = self.level(words)
         found = self.search(coarse, policy, budget)

@@ -161,6 +161,7 @@ SHEETS: dict[str, str] = {
     "panel.later": "to come",
     "panel.butts": "trim edges touch",
     "panel.apart": "trims apart",
+    "panel.winds": "this edge winds: trim by the line the cutter cut, it can’t be ruled by hand",
     "panel.marked": "marks {marks}",
     "panel.exact": "exactly {width} × {height} mm",
     "gap.foot": "at the foot",

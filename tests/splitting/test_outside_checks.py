@@ -11,7 +11,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 
-from bigsign.errors import InputError
 from bigsign.splitting.separations import Separations
 from bigsign.splitting.tree import leaves
 from tests.box_lettering import letters_from, row_of_boxes

@@ -31,7 +31,7 @@ def test_two_hooks_are_parted_by_three_legs() -> None:
     assert stairs is not None
     assert (stairs.axis, len(stairs.treads)) == (1, 2)
     one, other = films(first, second)
-    line = choose_steps(one, other, RULERS, 1.0, SPAN)
+    line = choose_steps(one, other, RULERS, 1.0, SPAN, 40)
     assert line is not None
     assert len(line.points) == 4
     assert line.clearance >= 1.0 - 1e-6
@@ -68,7 +68,7 @@ def test_a_way_between_two_combs_is_clear_and_has_as_few_treads_as_teeth(
     stairs = Profiles(pair).stairs([0], [1], 0.1, 40)
     assert stairs is not None
     assert len(stairs.treads) <= len(teeth)
-    line = choose_steps(pair[0], pair[1], RULERS, min(1.0, gap / 4), SPAN)
+    line = choose_steps(pair[0], pair[1], RULERS, min(1.0, gap / 4), SPAN, 40)
     assert line is not None
     drawn = LineString(line.points)
     assert drawn.is_simple

@@ -144,9 +144,9 @@ def _bounded(tree: CutTree, whole: CutTree | None, less: float) -> CutTree:
     method = f"{tree.report.method}; usable area less {less:g} mm for register marks"
     found = tree.report.certificate
     if whole is None:
-        certificate = replace(found, dropped=("mark-room", *found.dropped))
+        certificate = replace(found, dropped=("mark-room", *found.dropped), apart=())
     else:  # best of all only if as good as the best of the whole area
         known = whole.report.certificate
         dropped = known.dropped if tree.measures == whole.measures else ("mark-room", *known.dropped)
-        certificate = replace(found, bound=known.bound, dropped=dropped)
+        certificate = replace(found, bound=known.bound, dropped=dropped, apart=known.apart)
     return replace(tree, report=replace(tree.report, method=method, certificate=certificate))

@@ -37,6 +37,9 @@ def check_certificates(plan: Plan) -> Iterator[str]:
             yield f"{where} {fault}"
     for tier in ("in_word_breaks", "risk", "seams", "seam_length"):
         total = sum(report.certificate.cost[tier] for report in plan.search)
+        less = plan.measures.in_word_breaks - total if tier == "in_word_breaks" else 0
+        if less > 0 and any(report.layer for report in plan.search):
+            continue  # a word may break between layers, which no search of one sees
         if abs(total - getattr(plan.measures, tier)) > ROUNDED:
             yield f"the certificates cost {total} in {tier}, but the plan says {getattr(plan.measures, tier)}"
 

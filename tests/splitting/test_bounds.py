@@ -9,12 +9,12 @@ import pytest
 from bigsign.project import Cutter, PlanSettings
 from bigsign.splitting.bounds import BreakBound, Chain, PanelBound, RiskBound, find_chains
 from bigsign.splitting.cost import Family, Policy
+from bigsign.splitting.families import hooks_of, make_family
 from bigsign.splitting.graph import build_graph
 from bigsign.splitting.hooks import Hooks
 from bigsign.splitting.limits import box_fits, panel_limits
 from bigsign.splitting.search import BoundBeatenError, search
 from bigsign.splitting.separations import Separations
-from bigsign.splitting.split import hooks_of, make_family
 from bigsign.splitting.units import enclosed_pairs, merge_units
 from bigsign.splitting.wishes import resolve_wishes
 from tests.bench.proof.kinds import Sign, make_sign

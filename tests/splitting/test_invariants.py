@@ -19,10 +19,12 @@ from bigsign.plan import check_plan, plan_lettering
 from bigsign.project import Cutter, PlanSettings
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.cost import Policy
+from bigsign.splitting.families import make_family
 from bigsign.splitting.graph import build_graph
+from bigsign.splitting.limits import panel_limits
 from bigsign.splitting.search import search
 from bigsign.splitting.separations import Separations
-from bigsign.splitting.split import make_family, panel_limits, split
+from bigsign.splitting.split import split
 from bigsign.splitting.tree import Branch, CutTree, Node, leaves
 from bigsign.splitting.units import merge_units
 from tests.box_lettering import letters_from

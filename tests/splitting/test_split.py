@@ -14,10 +14,12 @@ from shapely.ops import unary_union
 from bigsign.errors import InputError
 from bigsign.project import Cutter, PlanSettings, Wish
 from bigsign.splitting.cost import Policy
+from bigsign.splitting.families import make_family
 from bigsign.splitting.graph import build_graph
+from bigsign.splitting.limits import panel_limits
 from bigsign.splitting.search import search
 from bigsign.splitting.separations import Separations
-from bigsign.splitting.split import make_family, panel_limits, split
+from bigsign.splitting.split import split
 from bigsign.splitting.too_big import scale_that_fits
 from bigsign.splitting.tree import leaves
 from bigsign.splitting.units import merge_units

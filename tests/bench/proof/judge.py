@@ -12,10 +12,11 @@ from bigsign.artwork.pieces import Artwork
 from bigsign.errors import InputError
 from bigsign.project import Cutter
 from bigsign.splitting.cost import Policy
+from bigsign.splitting.families import hooks_of, make_family
 from bigsign.splitting.limits import box_fits, panel_limits
 from bigsign.splitting.search import search
 from bigsign.splitting.separations import Separations
-from bigsign.splitting.split import hooks_of, make_family, split
+from bigsign.splitting.split import split
 from bigsign.splitting.tree import Branch, CutTree, Node
 from bigsign.splitting.units import enclosed_pairs, merge_units
 from bigsign.splitting.wishes import resolve_wishes

@@ -54,7 +54,8 @@ def choose_bent(first: MultiPolygon, second: MultiPolygon, way: Way, clearance: 
     # the line crosses where both films are nearest, and keeps off neither by more than half of that
     widest = 0.49 * float(first.distance(second))
     least = min(TOLERANCES.line_room, clearance, 0.9 * widest)
-    rooms = [room for room in (clearance, (clearance + least) / 2, least) if room <= widest]
+    shares = (0.95 * widest, 0.75 * widest, 0.5 * widest, least)
+    rooms = [clearance, *(room for room in shares if room < clearance)] if clearance <= widest else list(shares)
     most = 1 + 2 * len(way.hooks)
     for room in dict.fromkeys(rooms):
         line = _fewest(middle, films, partial(films.clear, room=room), most)

@@ -178,7 +178,7 @@ def _no_parting(wishes: Sequence[Resolved], graph: ColourGraph) -> list[Fault]:
         ]
     return [
         Fault(
-            f"no straight cuts part the {graph.colour} film into panels that fit", "the artwork",
+            f"no cuts part the {graph.colour} film into panels that fit", "the artwork",
             "more space between its lines or letters, or a larger mat",
         )
     ]  # fmt: skip

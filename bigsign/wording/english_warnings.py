@@ -38,7 +38,6 @@ WARNINGS: dict[str, str] = {
     "warning.fit-unproved": "The search was cut short: there may be a slightly better parting.",
     "warning.fit-seam": "A piece is larger than the usable area and is parted by seams through its film.",
     "warning.fit-seam-edge": "A seam passes close to an edge or leaves a thin sliver: no better one was there.",
-    "warning.fit-no-straight-way": "Neighbours stay together, for no straight cut runs between them.",
     "warning.film-thin": "Strokes are narrower than the film is said to hold.",
     "warning.film-small": "Letters are lower than the film is said to hold.",
     "warning.film-island": "Islands are smaller than the film is said to hold.",

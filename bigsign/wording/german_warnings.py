@@ -40,7 +40,6 @@ GERMAN_WARNINGS: dict[str, str] = {
     "warning.fit-seam": "Ein Stück ist größer als die Schneidefläche und wird durch Nähte in der Folie geteilt.",
     "warning.fit-seam-edge": "Eine Naht läuft nahe an einem Rand oder lässt einen schmalen Streifen: eine bessere "
     "gab es nicht.",
-    "warning.fit-no-straight-way": "Nachbarn bleiben beisammen, weil kein gerader Schnitt zwischen ihnen durchgeht.",
     "warning.film-thin": "Striche sind schmaler, als die Folie halten soll.",
     "warning.film-small": "Buchstaben sind niedriger, als die Folie halten soll.",
     "warning.film-island": "Inseln sind kleiner, als die Folie halten soll.",

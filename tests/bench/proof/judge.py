@@ -188,7 +188,9 @@ def _against_twins(sign: Sign, trees: list[CutTree], rank: int, proved: bool) ->
     found = parted(twin)
     if found is None:
         yield f"refused when {name}"
-    elif proved and all(tree.report.proved for tree in found) and _key(sign, found) != own:
+    elif not proved or not all(tree.report.proved for tree in found) or _edges(found) != _edges(trees):
+        pass  # of two letters just as near a third, a mirror may read the other as its neighbour
+    elif _key(sign, found) != own:
         yield f"unsound: {own}, {name} {_key(sign, found)}"
     larger = replace(sign, usable=(sign.usable[0] * 1.07, sign.usable[1] * 1.13))
     more = parted(larger if rank % 2 else replace(sign, turning="quarter"))
@@ -207,6 +209,13 @@ def _against_twins(sign: Sign, trees: list[CutTree], rank: int, proved: bool) ->
             )
             if words[0] > panels[0] or panels[1] > words[1]:
                 yield f"worse: words {words}, panels {panels}"
+
+
+def _edges(trees: list[CutTree]) -> set[tuple[frozenset[str], str, float]]:
+    """Return the edges that were read, with their kinds and gaps."""
+    return {
+        (frozenset((edge.a, edge.b)), edge.kind, round(edge.gap_mm, 3)) for tree in trees for edge in tree.graph.edges
+    }
 
 
 def _features(sign: Sign, trees: list[CutTree]) -> Iterator[str]:

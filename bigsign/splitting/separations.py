@@ -14,6 +14,7 @@ it, may go to either. Whether a way runs between the two sides is looked at when
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import product
 
 import numpy as np
 import numpy.typing as npt
@@ -198,14 +199,21 @@ class Separations:
 
 
 def _choices(below: int, across: int, loose: Sequence[int]) -> Iterator[int]:
-    """Yield what may lie below a line: each stray neighbour as a whole on either side, or letter by letter."""
-    for chosen in subsets_of((1 << len(loose)) - 1):
-        side = below
-        for n, neighbour in enumerate(loose):
-            side = side | neighbour if chosen >> n & 1 else side & ~neighbour
+    """Yield what may lie below a line: each stray neighbour on either side, a word also letter by letter as it lies."""
+    options = []
+    rest = below
+    for neighbour in loose:
+        rest &= ~neighbour
+        own = {0, neighbour}
+        letters = across & neighbour
+        if neighbour & (neighbour - 1) and letters.bit_count() <= MOST_STRAYS:
+            own |= {below & neighbour | part for part in subsets_of(letters)}
+        options.append(sorted(own))
+    for chosen in product(*options):
+        side = rest
+        for part in chosen:
+            side |= part
         yield side
-    if across.bit_count() <= MOST_STRAYS:
-        yield from (below | part for part in subsets_of(across))
 
 
 def _reach(lines: FloatArray, hulls: Sequence[FloatArray]) -> tuple[FloatArray, FloatArray]:

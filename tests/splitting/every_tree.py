@@ -189,18 +189,26 @@ class _World:
         return out
 
     def _along(self, line: tuple[float, float, float], a: Side, b: Side, licensed: Side) -> bool:
-        """Whether all that is not licensed lies clear of a line on its own side."""
-        nx, ny, c = line
+        """Whether all lies clear of a line on its own side but licensed neighbours that reach over it."""
         for low, high in ((a, b), (b, a)):
-            stray = set()
-            for side, sign in ((low, 1.0), (high, -1.0)):
-                for i in side:
-                    reach = sign * (np.asarray(self.hull(frozenset({i})).exterior.coords) @ (nx, ny) - c)
-                    if reach.max() > 1e-6:
-                        stray.add(i)
-            if stray and stray <= licensed:
+            stray = [
+                neighbour
+                for side, sign in ((low, 1.0), (high, -1.0))
+                for neighbour in self.neighbours(side)
+                if self._reach(neighbour, line, sign)[1] > 1e-6
+            ]
+            over = all(
+                self._reach(neighbour, line, 1.0 if neighbour <= low else -1.0)[0] < -1e-6 for neighbour in stray
+            )
+            if stray and over and frozenset().union(*stray) <= licensed:
                 return True
         return False
+
+    def _reach(self, group: Side, line: tuple[float, float, float], sign: float) -> tuple[float, float]:
+        """Return the least and the greatest distance of a group's film beyond a line."""
+        nx, ny, c = line
+        run = sign * (np.asarray(self.hull(group).exterior.coords) @ (nx, ny) - c)
+        return float(run.min()), float(run.max())
 
     def cost(self, a: Side, b: Side, tolerance: float) -> tuple[int, int]:
         parted = [

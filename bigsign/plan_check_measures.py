@@ -60,7 +60,9 @@ def check_measures(plan: Plan, sides: Sides) -> Iterator[str]:
                     (sure if len(pairs) == 1 else maybe).append(float(one[1].distance(other[1])))
         least += round(1000 * tolerance / max(min(sure), tolerance)) if sure else 0
         most_risk += round(1000 * tolerance / max(min(sure + maybe), tolerance)) if sure or maybe else 0
-    if not least - 1e-6 <= plan.measures.risk * 1000 <= most_risk + 1e-6:
+    # beside a seam the search takes a knife's width off the film: a gap there may round the other way
+    slack = 2.0 * len(plan.cuts) if any(part.kind == "seam" for part in plan.breaks) else 1e-6
+    if not least - slack <= plan.measures.risk * 1000 <= most_risk + slack:
         yield f"risk {least / 1000}, but the plan says {plan.measures.risk}"
     seam = sum(part.seam_length for part in plan.breaks)
     if abs(seam - plan.measures.seam_length) > 1e-3:

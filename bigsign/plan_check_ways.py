@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 import shapely
-from shapely.geometry import LineString, MultiPolygon, Point
+from shapely.geometry import LineString, MultiPolygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
@@ -14,13 +14,9 @@ from bigsign.tolerances import TOLERANCES
 
 __all__ = ["check_way"]
 
-SAMPLE = 1.0  # mm between the places at which a free way is looked at
-TENTH = 0.1
-SLACK = 0.02  # mm
-
 
 def check_way(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Plan) -> Iterator[str]:
-    """Yield what is wrong with the way of a cut: bends without need, more legs than hooks allow, off the middle."""
+    """Yield what is wrong with the way of a cut: bends without need, more legs than hooks allow, too near film."""
     legs = len(cut.line) - 1
     if cut.way not in ("straight", "legs", "free", "seam"):
         yield f"{cut.id} goes a way called {cut.way!r}"
@@ -35,21 +31,11 @@ def check_way(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Pla
 
 
 def _check_free(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Plan) -> Iterator[str]:
-    """A free way parts what no straight line does, and keeps to the middle of the room where it runs between both."""
+    """A free way keeps off the film of both sides by as much as a knife needs, or what their narrowest room allows."""
     films = [_film(side, plan) for side in (left, right)]
-    hulls = [film.convex_hull for film in films]
-    if hulls[0].distance(hulls[1]) > TOLERANCES.way:
-        yield f"{cut.id} winds freely where a straight line parts the films"
-    sides = [_neighbours(side, cut.colour, plan) for side in (left, right)]
-    met = [one.intersection(two) for one in sides[0] for two in sides[1] if one.intersects(two)]
-    between = unary_union(met) if met else hulls[0].intersection(hulls[1])
-    line = LineString(cut.line)
-    for at in range(int(line.length / SAMPLE)):
-        here: Point = line.interpolate(at * SAMPLE)
-        one, two = (film.distance(here) for film in films)
-        if between.contains(here) and abs(one - two) / 2 > 2 * TENTH * (one + two) + SLACK:
-            yield f"{cut.id} runs {one:.2f} and {two:.2f} mm from the films of its sides"
-            return
+    clear = min(LineString(cut.line).distance(film) for film in films)
+    if clear < min(0.9 * TOLERANCES.line_room, 0.2 * films[0].distance(films[1])):
+        yield f"{cut.id} winds {clear:.3f} mm from film"
 
 
 def _film(side: Sequence[str], plan: Plan) -> BaseGeometry:

@@ -223,7 +223,10 @@ def _round_others(
         if found is not None:
             line = border_of(found, first, second)
             way = Way(tuple((float(x), float(y)) for x, y in line.coords), (), True)
-            yield choose_bent(first, second, way, clearance)
+            chosen = choose_bent(first, second, way, clearance)
+            drawn = LineString(chosen.points)
+            if drawn.is_simple and min(drawn.distance(film) for film in films) > TOLERANCES.touch / 4:
+                yield chosen
 
 
 def sides_of(points: Sequence[Point], far: Polygon) -> tuple[Polygon, Polygon]:

@@ -60,9 +60,11 @@ def make_sign(kind: str, seed: int) -> Sign:
 def _with_wish(sign: Sign, rng: random.Random) -> Sign:
     words = [word.id for word in sign.lettering.words]
     glyphs = [glyph.id for glyph in sign.lettering.glyphs]
+    if len(glyphs) < 2:
+        return sign
     wish = rng.choice((
-        Wish("keep", (rng.choice(words),), "bench"), Wish("break_after", (rng.choice(glyphs[:-1]),), "bench"),
-        Wish("no_break_after", (rng.choice(glyphs[:-1]),), "bench"),
+        Wish("keep", (rng.choice(words),), "bench"), Wish("break_after", (rng.choice(glyphs[:-1] or glyphs),), "bench"),
+        Wish("no_break_after", (rng.choice(glyphs[:-1] or glyphs),), "bench"),
     ))  # fmt: skip
     return replace(sign, settings=replace(sign.settings, wishes=(wish,)))
 

@@ -265,7 +265,8 @@ def _parts(atom: Atom, seams: Seams, regions: Mapping[str, BaseGeometry], overla
                 count[piece] = count.get(piece, 0) + 1
                 shape = _with_overlap(own, whole[piece], seams.cuts, overlap)
                 fragments.append(Fragment(f"{fragment_id(piece)}-{count[piece]}", piece, shape))
-        out.append(_Part(film_of(MultiPolygon(group)), tuple(fragments), ()))
+        if fragments:  # else it is only what bridged two pieces that touch
+            out.append(_Part(film_of(MultiPolygon(group)), tuple(fragments), ()))
     held = _nodes_of([part.core for part in out], atom, regions)
     return [replace(part, nodes=nodes) for part, nodes in zip(out, held, strict=True)]
 

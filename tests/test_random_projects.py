@@ -98,7 +98,10 @@ def test_a_random_project_holds_or_says_what_is_wrong(seed: int) -> None:
     if plan is None:
         return
     assert check_plan(plan) == []
-    assert plan.measures.seams or all(report.proved for report in plan.search)
+    for report in plan.search if not plan.measures.seams else ():
+        # lettering wound into each other is searched over fewer lines than could bend, and says so
+        wound = report.certificate.dropped == ("lines",) and report.certificate.cuts != "straight"
+        assert report.proved or wound
     assert clashes(plan) == []
     assert guide_pdf(lay_out(plan, project.plan.paper), plan)[:5] == b"%PDF-"
 

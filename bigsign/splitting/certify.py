@@ -36,7 +36,9 @@ def certify(
     # bounds of the later tiers hold for the atoms as seams left them: with seams nothing is claimed of others
     if not graph.seams:
         bound |= {"in_word_breaks": breaks, "panels": panels, "risk": None if risk is None else risk / 1000}
-        if found.proved:
+        if "lines" in dropped:  # what was searched bounds no plan by other lines: only the witness does
+            bound |= {"in_word_breaks": None, "panels": len(_witness(graph, limits)), "risk": None}
+        elif found.proved:
             bound["largest_panel_area"] = measures.largest_panel_area
     cuts = "free" if found.freed else "bent" if level.passages.bends else "straight"
     return Certificate(cuts, _cert_tree(root, graph), asdict(measures), bound, tuple(dropped), _witness(graph, limits))

@@ -116,6 +116,15 @@ class Hooks:
         left = self.film(neighbour).difference(shapely.union_all([self._hulls[other] for other in hooked]))
         return left.convex_hull if left.area > LEAST_CORE else Polygon()
 
+    def nested(self) -> bool:
+        """Whether some neighbours that hook leave no line between their cores: lines that could bend are missing."""
+        for one, others in self.partners.items():
+            for two in others:
+                cores = self._core(one, [two]), self._core(two, [one])
+                if any(core.is_empty for core in cores) or float(cores[0].distance(cores[1])) <= TOLERANCES.way:
+                    return True
+        return False
+
     def way(self, side: int, other: int) -> LineString | None:
         """Return a line from edge to edge, straight but at hooks, between all film of two sides; None: none."""
         pairs = self.hooked(side, other)

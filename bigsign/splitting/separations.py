@@ -59,7 +59,7 @@ class Separations:
         shapes = [(1 << n, 1 << n, hull) for n, hull in enumerate(hulls)]
         if self._hooks is not None:
             more = list(self._hooks.shapes())
-            self.complete = len(shapes) + len(more) <= MOST_SHAPES
+            self.complete = len(shapes) + len(more) <= MOST_SHAPES and not self._hooks.nested()
             shapes += more[: max(0, MOST_SHAPES - len(shapes))]
         needs = np.array([[need >> n & 1 for n in range(self.size)] for _, need, _ in shapes], dtype=bool)
         self._there = self._pack(needs)
@@ -71,7 +71,9 @@ class Separations:
             row = 2 * int(self._start[i])
             for two, _, other in shapes[i + 1 :]:
                 for at, line in enumerate(inner_tangents(hull, other) if not one & two else ()):
-                    lines[row + at] = line
+                    # hulls that overlap have no inner tangents: what comes out of them depends on how the sign lies
+                    if not self.passages.bends or float((other @ line[:2]).min()) >= line[2] - 1e-9:
+                        lines[row + at] = line
                 row += 2
         self._sides(lines, hulls)
 

@@ -3,24 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from shapely.affinity import affine_transform
 
 from bigsign.artwork.pieces import Artwork
-from bigsign.errors import InputError
 from bigsign.project import Cutter
 from bigsign.splitting.cost import Policy
 from bigsign.splitting.families import hooks_of, make_family
 from bigsign.splitting.limits import box_fits, panel_limits
 from bigsign.splitting.search import search
 from bigsign.splitting.separations import Separations
-from bigsign.splitting.split import split
 from bigsign.splitting.tree import Branch, CutTree, Node
 from bigsign.splitting.units import enclosed_pairs, merge_units
 from bigsign.splitting.wishes import resolve_wishes
 from tests.bench.proof.kinds import Sign
+from tests.bench.proof.seam_checks import larger, seam_faults
+from tests.bench.proof.trees import MOST, cut_faults, partable, tree_faults
+from tests.bench.proof.verdict import Verdict, parted
 from tests.splitting.every_tree import truth_of
 
 __all__ = ["Verdict", "judge", "moved", "parted", "tiers"]
@@ -34,25 +35,6 @@ MIRRORS = {
 }
 
 
-@dataclass(frozen=True)
-class Verdict:
-    """What came of a sign: faults found, and what occurred in it."""
-
-    faults: tuple[str, ...]
-    proved: bool
-    tried: bool
-    features: tuple[str, ...]
-
-
-def parted(sign: Sign) -> list[CutTree] | None:
-    """Return the trees of a sign; None where it is refused."""
-    try:
-        cutter = Cutter("bench", "mat", *sign.usable)
-        return list(split(sign.artwork, sign.lettering, cutter, sign.turning, sign.settings).trees)
-    except InputError:
-        return None
-
-
 def tiers(trees: list[CutTree]) -> tuple[int, ...]:
     """Return the measures of trees in the policy's order, in whole units."""
     report = trees[0].report
@@ -61,7 +43,8 @@ def tiers(trees: list[CutTree]) -> tuple[int, ...]:
     panels = sum(tree.measures.panels for tree in trees)
     risk = sum(round(1000 * tree.measures.risk) for tree in trees)
     lead = (panels, breaks) if report.policy == "panels" else (breaks, panels)
-    area = max(round(tree.measures.largest_panel_area / 100) for tree in trees)
+    # a whole and a half cm² may be rounded either way where a sign is moved
+    area = max(round(tree.measures.largest_panel_area / 100 - 1e-6) for tree in trees)
     return (sum(seams), len(seams), *lead, risk, area)
 
 
@@ -101,16 +84,41 @@ def judge(sign: Sign, rank: int) -> Verdict:
     """Return the verdict on a sign; ``rank`` chooses which of the twins are looked at."""
     trees = parted(sign)
     if trees is None:
-        return Verdict(() if sign.settings.wishes else ("refused, though all that is whole fits",), False, False, ())
+        return Verdict(tuple(_refusal(sign, rank)), False, False, ("refusals",))
     proved = all(tree.report.proved for tree in trees)
     faults = [*_against_bounds(trees)]
+    features = list(_features(sign, trees))
     tried = False
     for tree in trees:
         small = len(tree.graph.atoms) <= SMALL and sign.settings.weights is None
-        tried = tried or small
+        tried = tried or len(tree.graph.atoms) <= MOST
         faults += _against_every_tree(sign, tree, small)
+        faults += cut_faults(tree)
+        for fault in tree_faults(sign, tree):
+            if fault.startswith("beyond"):  # by a cut that crosses what hooks, not only its cores: no fault
+                features.append("cuts across cores")
+            else:
+                faults.append(fault)
     faults += _against_twins(sign, trees, rank, proved)
-    return Verdict(tuple(faults), proved, tried, tuple(_features(sign, trees)))
+    if any(tree.graph.contacts for tree in trees):
+        name = list(MIRRORS)[rank % 2]
+        faults += seam_faults(sign, trees, {name: moved(sign, MIRRORS[name]), "larger": larger(sign)})
+    return Verdict(tuple(faults), proved, tried, tuple(features))
+
+
+def _refusal(sign: Sign, rank: int) -> Iterator[str]:
+    """Yield why a sign should not have been refused."""
+    spans = [
+        (p.shape.bounds[2] - p.shape.bounds[0], p.shape.bounds[3] - p.shape.bounds[1]) for p in sign.artwork.pieces
+    ]
+    whole = all(w <= sign.usable[0] and h <= sign.usable[1] for w, h in spans)
+    name = list(MIRRORS)[rank % 3]
+    if whole and partable(sign):
+        yield "refused though partable"
+    elif whole and not sign.settings.wishes and len(sign.artwork.pieces) > MOST:
+        yield "refused, though all that is whole fits"
+    elif parted(moved(sign, MIRRORS[name])) is not None:
+        yield f"refused, though not when {name}"
 
 
 def _against_bounds(trees: list[CutTree]) -> Iterator[str]:

@@ -63,8 +63,8 @@ def _with_wish(sign: Sign, rng: random.Random) -> Sign:
     if len(glyphs) < 2:
         return sign
     wish = rng.choice((
-        Wish("keep", (rng.choice(words),), "bench"), Wish("break_after", (rng.choice(glyphs[:-1]),), "bench"),
-        Wish("no_break_after", (rng.choice(glyphs[:-1]),), "bench"),
+        Wish("keep", (rng.choice(words),), "bench"), Wish("break_after", (rng.choice(glyphs[:-1] or glyphs),), "bench"),
+        Wish("no_break_after", (rng.choice(glyphs[:-1] or glyphs),), "bench"),
     ))  # fmt: skip
     return replace(sign, settings=replace(sign.settings, wishes=(wish,)))
 
@@ -209,6 +209,7 @@ def combs(rng: random.Random) -> Found:
 
 def spirals(rng: random.Random) -> Found:
     """Two spirals wound into each other, and a letter beside."""
+
     def arm(phase: float) -> Polygon:
         turns = rng.choice((1.0, 1.5))
         points = []

@@ -11,8 +11,8 @@ from shapely.geometry import MultiPolygon, Polygon, box
 
 from bigsign.project import PlanSettings, SeamSettings
 from bigsign.splitting.tree import Branch, Node
-from tests.bench.proof.judge import Verdict, parted
 from tests.bench.proof.kinds import KINDS, Sign
+from tests.bench.proof.verdict import Verdict, parted
 from tests.box_lettering import letters_from
 
 __all__ = ["PLANTED", "judge_planted"]

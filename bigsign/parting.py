@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from bigsign.artwork.pieces import Artwork
-from bigsign.errors import InputError
+from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
 from bigsign.placing.cut_lines import CrossedError
 from bigsign.placing.marks import CLEAR, place_marks
@@ -108,8 +108,16 @@ def _parted(
             return splitting, place(project, lettering, splitting)
         except CrossedError as error:
             if error.cut in barred or len(barred) >= MOST_BARRED:
-                raise
+                raise InputError([_crossed(error.cut)]) from error
             barred.append(error.cut)
+
+
+def _crossed(cut: BarredCut) -> Fault:
+    return Fault(
+        f"the {cut.colour} film hooks into itself so often that no cuts were found that can follow one another",
+        "the artwork",
+        "more space between its lines or letters, or a larger mat",
+    )
 
 
 def _panels(splitting: Splitting) -> list[frozenset[str]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 import shapely
@@ -43,7 +44,7 @@ def _film(side: Sequence[str], plan: Plan) -> BaseGeometry:
 
 
 def _neighbours(side: Sequence[str], colour: str, plan: Plan) -> list[BaseGeometry]:
-    """Return the hulls of what stands on a side: words that are whole there, and all other pieces by themselves."""
+    """Return the hulls of what stands on a side: whole words, other letters, and pieces by themselves."""
     piece_of = {fragment: piece for fragment, piece, _ in plan.fragments}
     films = {fragment: shape for fragment, _, shape in plan.fragments}
     own = [f for panel in plan.panels if panel.id in side for f in panel.fragments]
@@ -58,6 +59,16 @@ def _neighbours(side: Sequence[str], colour: str, plan: Plan) -> list[BaseGeomet
             out.append(MultiPolygon([films[f] for f in whole]).convex_hull)
             for f in whole:
                 alone.pop(f, None)
+    parted = {piece for piece, count in Counter(piece_of.values()).items() if count > 1}
+    for pieces in words:  # what a seam left of a piece that several words share belongs to one of them
+        held = [f for f in own if piece_of[f] in pieces]
+        if pieces & parted and len(held) > 1:
+            out.append(MultiPolygon([films[f] for f in held]).convex_hull)
+    letters = [set(glyph.pieces) for glyph in plan.glyphs]
+    for pieces in _hanging_together(letters, plan):
+        whole = [f for f in everywhere if piece_of[f] in pieces]
+        if len(whole) > 1 and set(whole) <= set(alone):
+            out.append(MultiPolygon([films[f] for f in whole]).convex_hull)
     return out + [films[f].convex_hull for f in alone]
 
 

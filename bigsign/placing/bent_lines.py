@@ -1,39 +1,33 @@
 """Break lines that bend where neighbours hook: three legs at any slant, or a free way in the middle of the clear room.
 
-Both begin with the rough line that parted the two sides. The clear room is cut into triangles; those that touch film of
-both sides form a chain, and the middles of the edges they share, from one side's film to the other's, are a line in the
-middle of the room. Then points are left out as long as the line keeps clear: for legs, of film by the room asked for;
-for a free way, also of all but the middle fifth of the room wherever it passes a hook.
+Both begin with the line through the middle of the clear room. Then points are left out as long as the line keeps clear:
+for legs, of film by the room asked for; for a free way, also of all but the middle fifth of the room wherever it passes
+a hook.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Sequence
 from functools import partial
-from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
 import shapely
 from shapely.geometry import LineString, MultiPolygon, Polygon
-from shapely.ops import split
 
 from bigsign.geometry import polygons_of
-from bigsign.mesh import Corner, Mesh, triangulate
 from bigsign.placing.break_lines import ChosenLine
+from bigsign.placing.clear_room import ClearRoom, dense, drawn_on
+from bigsign.placing.middle_line import linked_middle, middle_line, middle_within
 from bigsign.splitting.tree import Way
 from bigsign.tolerances import TOLERANCES
 
-__all__ = ["choose_bent"]
+__all__ = ["choose_bent", "choose_within"]
 
 FloatArray = npt.NDArray[np.float64]
 
-STEP = 0.5  # mm between the points that are looked at along a line
-FINE = 1.5  # mm between the points of outlines that the triangles stand on
-MOST_POINTS = 12_000  # of outlines
 EVER = 1e6  # mm
 STUB = 10.0  # mm
-TENTH = 0.1  # of the clear room: how far off its middle a free way may run
 
 
 def choose_bent(first: MultiPolygon, second: MultiPolygon, way: Way, clearance: float) -> ChosenLine:
@@ -46,38 +40,72 @@ def choose_bent(first: MultiPolygon, second: MultiPolygon, way: Way, clearance: 
     clearance : wanted between line and film, mm.
     """
     first, second = _coarse(first, second)
-    films = _Films(first, second, way)
+    room = ClearRoom(first, second, way.hooks)
     rough = np.array(way.points)
-    middle = _middle_line(first, second, rough)
-    if middle is None or not films.parted(middle, 0.0):
-        middle = _dense(rough)
+    middle = dense(rough)
+    for find in (middle_line, linked_middle):
+        line = find(first, second, rough)
+        if line is not None and room.parted(line, 0.0):
+            middle = line
+            break
+    rooms, least = _rooms(first, second, clearance)
+    most = 1 + 2 * len(way.hooks)
+    for wanted in rooms:
+        line = _fewest(middle, room, partial(room.clear, room=wanted), most)
+        if np.array_equal(line[-1], middle[-1]) and room.parted(line, wanted):
+            return _chosen(_apart_at_ends(line), room, clearance, "legs")
+    found = _in_middle(middle, room, rooms)
+    if found is None:
+        found = middle if room.parted(middle, least / 2) else rough
+    return _chosen(_apart_at_ends(found), room, clearance, "free")
+
+
+def choose_within(
+    region: Polygon, own: Polygon, first: MultiPolygon, second: MultiPolygon, clearance: float
+) -> ChosenLine | None:
+    """Return a free way between two films of a region from edge to edge of it; None: no line in the middle was found.
+
+    Parameters
+    ----------
+    own : the part of the region on the side of ``first``; the line winds as its border does.
+    """
+    first, second = _coarse(first, second)
+    room = ClearRoom(first, second, (), region)
+    for edged in (False, True):
+        middle = middle_within(region, own, first, second, edged)
+        if middle is not None and room.parted(middle, 0.0):
+            found = _in_middle(middle, room, _rooms(first, second, clearance)[0])
+            return _chosen(middle if found is None else found, room, clearance, "free")
+    return None
+
+
+def _rooms(first: MultiPolygon, second: MultiPolygon, clearance: float) -> tuple[list[float], float]:
+    """Return the distances from film to try for, the widest first, and the least there has to be."""
     # the line crosses where both films are nearest, and keeps off neither by more than half of that
     widest = 0.49 * float(first.distance(second))
     least = min(TOLERANCES.line_room, clearance, 0.9 * widest)
-    shares = (0.95 * widest, 0.75 * widest, 0.5 * widest, least)
-    rooms = [clearance, *(room for room in shares if room < clearance)] if clearance <= widest else list(shares)
-    most = 1 + 2 * len(way.hooks)
-    for room in dict.fromkeys(rooms):
-        line = _fewest(middle, films, partial(films.clear, room=room), most)
-        if np.array_equal(line[-1], middle[-1]) and films.parted(line, room):
-            return _chosen(line, films, clearance, "legs")
-    for room in dict.fromkeys(rooms):
-        line = _fewest(middle, films, partial(films.in_middle, least=room))
-        if films.parted(line, room):
-            return _chosen(line, films, clearance, "free")
-    return _chosen(middle if films.parted(middle, least / 2) else rough, films, clearance, "free")
+    shares = [room for room in (0.95 * widest, 0.75 * widest, 0.5 * widest, least) if room < clearance]
+    return list(dict.fromkeys([clearance, *shares] if clearance <= widest else shares)), least
 
 
-def _chosen(line: FloatArray, films: _Films, clearance: float, way: str) -> ChosenLine:
-    line = _apart_at_ends(line)
+def _in_middle(middle: FloatArray, room: ClearRoom, rooms: Sequence[float]) -> FloatArray | None:
+    """Return the line of fewest points that keeps to the middle of the room at hooks; None: none keeps clear."""
+    for least in rooms:
+        line = _fewest(middle, room, partial(room.in_middle, least=least))
+        if room.parted(line, least):
+            return line
+    return None
+
+
+def _chosen(line: FloatArray, room: ClearRoom, clearance: float, way: str) -> ChosenLine:
     points = tuple((float(x), float(y)) for x, y in line)
-    clear = films.distance(line)
+    clear = room.distance(line)
     return ChosenLine(points, clear, on_marks=False, tight=clear < clearance - 1e-6, way=way)
 
 
 def _apart_at_ends(line: FloatArray) -> FloatArray:
     """Return a line whose ends, drawn out for ever, cross nothing of it: square to its box where they would."""
-    if LineString([_on(line[0], line[1], EVER), *line, _on(line[-1], line[-2], EVER)]).is_simple:
+    if LineString([drawn_on(line[0], line[1], EVER), *line, drawn_on(line[-1], line[-2], EVER)]).is_simple:
         return line
     x0, y0 = line.min(axis=0)
     x1, y1 = line.max(axis=0)
@@ -87,69 +115,6 @@ def _apart_at_ends(line: FloatArray) -> FloatArray:
         away = ((-1.0, 0.0), (1.0, 0.0), (0.0, -1.0), (0.0, 1.0))[off.index(min(off))]
         ends.append(np.array([x, y]) + np.array(away) * STUB)
     return np.array([ends[0], *line, ends[1]])
-
-
-class _Films:
-    """The film of two sides, asked for distances along lines."""
-
-    def __init__(self, first: MultiPolygon, second: MultiPolygon, way: Way) -> None:
-        self._sides = (first, second)
-        self._edges = []
-        for film in (first, second):
-            points = [shapely.get_coordinates(part.exterior) for part in film.geoms]
-            ends = np.concatenate([np.stack([run[:-1], run[1:]], axis=1) for run in points])
-            self._edges.append(shapely.STRtree(np.asarray(shapely.linestrings(ends))))
-        hooks = way.hooks or (first.convex_hull.intersection(second.convex_hull),)
-        self._hooks = shapely.union_all(hooks)
-        shapely.prepare(self._hooks)
-
-    def distances(self, points: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """Return the distance of each point from the film of either side, mm."""
-        where = shapely.points(points)
-        out = []
-        for edges in self._edges:
-            (rows, _), far = edges.query_nearest(where, return_distance=True, all_matches=False)
-            held = np.zeros(len(points))
-            held[rows] = far
-            out.append(held)
-        return out[0], out[1]
-
-    def distance(self, line: FloatArray) -> float:
-        """Return the distance of a line from the nearest film, mm."""
-        drawn = LineString(line)
-        return min(float(drawn.distance(film)) for film in self._sides)
-
-    def clear(self, leg: FloatArray, room: float) -> bool:
-        """Whether a leg between two points that are off film keeps ``room`` mm off the edges of all film."""
-        drawn = LineString(leg)
-        return not any(len(edges.query(drawn, predicate="dwithin", distance=room)) for edges in self._edges)
-
-    def in_middle(self, leg: FloatArray, least: float) -> bool:
-        """Whether a leg keeps clear of film, and to the middle of the room wherever it passes a hook."""
-        if not self.clear(leg, least):
-            return False
-        points = _dense(leg)
-        one, two = self.distances(points)
-        off = np.abs(one - two) / 2
-        passing = np.asarray(shapely.contains(self._hooks, shapely.points(points)))
-        return bool((off <= TENTH * (one + two))[passing].all())
-
-    def parted(self, line: FloatArray, least: float) -> bool:
-        """Whether a line keeps clear of all film, crosses itself nowhere and has either film on one hand."""
-        drawn = LineString(line)
-        if not drawn.is_simple or min(drawn.distance(film) for film in self._sides) < least * (1 - 1e-6):
-            return False
-        x0, y0, x1, y1 = shapely.union_all([drawn, *self._sides]).bounds
-        far = shapely.box(x0 - 1, y0 - 1, x1 + 1, y1 + 1)
-        lines = shapely.node(shapely.union(_stretched(line, far), far.exterior))
-        parts = shapely.get_parts(shapely.polygonize([lines]))
-        held = [tuple(film.intersects(part) for film in self._sides) for part in parts]
-        return all(not (one and two) for one, two in held)
-
-    def between_holds(self, loop: FloatArray) -> bool:
-        """Whether film lies within a closed line that itself keeps clear of film."""
-        area = Polygon(loop).buffer(0) if len(loop) > 3 else Polygon()
-        return any(area.intersects(film) for film in self._sides)
 
 
 def _coarse(first: MultiPolygon, second: MultiPolygon) -> tuple[MultiPolygon, MultiPolygon]:
@@ -162,52 +127,8 @@ def _coarse(first: MultiPolygon, second: MultiPolygon) -> tuple[MultiPolygon, Mu
     return out[0], out[1]
 
 
-def _middle_line(first: MultiPolygon, second: MultiPolygon, rough: FloatArray) -> FloatArray | None:
-    """Return the line through the middle of the room between two films that begins and ends as a rough one does."""
-    around = shapely.box(*shapely.union(first, second).bounds).buffer(STUB, join_style="mitre")
-    far = shapely.segmentize(shapely.box(*shapely.union(LineString(rough), around).bounds), 5.0)
-    halves = [part for part in shapely.get_parts(split(far, _stretched(rough, far))) if part.area > 1e-6]
-    # the narrower the room, the finer: the middles of long edges lie off its middle
-    step = max(min(FINE, 0.2 * float(first.distance(second))), (first.length + second.length) / MOST_POINTS)
-    films = [shapely.segmentize(film, step) for film in (first, second)]
-    sides: dict[tuple[float, float], int] = {}
-    own = [part for part in halves if part.intersects(first)]
-    edge = shapely.get_coordinates(far)
-    held = shapely.union_all(own).buffer(1e-6)
-    for (x, y), inside in zip(edge.tolist(), shapely.intersects_xy(held, edge[:, 0], edge[:, 1]).tolist(), strict=True):
-        sides[x, y] = 0 if inside else 1
-    for side, film in enumerate(films):
-        for x, y in shapely.get_coordinates(film).tolist():
-            sides[x, y] = side
-    mesh = triangulate(far.difference(films[0]).difference(films[1]))
-    return _chain(mesh, sides, rough)
-
-
-def _chain(mesh: Mesh, sides: Mapping[Corner, int], rough: FloatArray) -> FloatArray | None:
-    """Return the line through the triangles that touch both sides, from where a rough line begins to where it ends."""
-    starts = [
-        edge for edge, beside in mesh.beside.items() if len(beside) == 1 and sides.get(edge[0]) != sides.get(edge[1])
-    ]
-    if len(starts) != 2:
-        return None
-    starts.sort(key=lambda edge: float(np.hypot(*(np.mean(edge, axis=0) - rough[0]))))
-    here, at = starts[0], mesh.beside[starts[0]][0]
-    points = [rough[0]]
-    for _ in range(len(mesh.triangles)):
-        across = [
-            (other, edge)
-            for other, edge in mesh.neighbours(at)
-            if edge != here and sides.get(edge[0]) != sides.get(edge[1])
-        ]
-        if not across:
-            break
-        at, here = across[0]
-        points.append(np.mean(here, axis=0))
-    return np.array([*points, rough[-1]])
-
-
 def _fewest(
-    points: FloatArray, films: _Films, fits: Callable[[FloatArray], bool], most: int | None = None
+    points: FloatArray, films: ClearRoom, fits: Callable[[FloatArray], bool], most: int | None = None
 ) -> FloatArray:
     """Return a line through as few of the points as can be: from each the farthest that a leg reaches.
 
@@ -236,24 +157,3 @@ def _fewest(
             good = last
         kept.append(good)
     return points[kept]
-
-
-def _dense(points: FloatArray) -> FloatArray:
-    """Return a line with points no farther apart than a step."""
-    out = [points[:1]]
-    for a, b in pairwise(points):
-        count = max(1, int(np.ceil(float(np.hypot(*(b - a))) / STEP)))
-        out.append(a + (b - a) * (np.arange(1, count + 1) / count)[:, None])
-    return np.concatenate(out)
-
-
-def _stretched(line: FloatArray, far: Polygon) -> LineString:
-    """Return a line with its ends drawn out past a box."""
-    x0, y0, x1, y1 = far.bounds
-    reach = 2 * (x1 - x0 + y1 - y0)
-    return LineString([_on(line[0], line[1], reach), *line[1:-1], _on(line[-1], line[-2], reach)])
-
-
-def _on(end: FloatArray, before: FloatArray, reach: float) -> FloatArray:
-    away = end - before
-    return end + away / max(float(np.hypot(*away)), 1e-9) * reach

@@ -12,14 +12,14 @@ from shapely.geometry import Point as ShapelyPoint
 from shapely.ops import split, substring
 
 from bigsign.geometry import polygons_of
-from bigsign.placing.bent_lines import choose_bent
+from bigsign.placing.bent_lines import choose_bent, choose_within
 from bigsign.placing.break_lines import ChosenLine, choose_line, reference_span
 from bigsign.placing.rulers import Rulers
 from bigsign.placing.stepped_lines import choose_steps
 from bigsign.plan_records import Point
 from bigsign.reading.lettering import Bounds
 from bigsign.splitting.graph import ColourGraph
-from bigsign.splitting.territory import border_of, free_territory, way_territory
+from bigsign.splitting.territory import border_of, inner_border, territory_within, way_territory
 from bigsign.splitting.tree import BarredCut, Branch, Contact, Leaf, NextPlace, Node, Way, leaves
 from bigsign.tolerances import TOLERANCES
 
@@ -27,6 +27,8 @@ __all__ = ["CrossedError", "LaidCut", "LaidLeaf", "LaidTree", "Wanted", "lay_cut
 
 
 FAR = 1000.0  # mm beyond the board
+ROUGH = 0.01  # mm that a line may be off what it was made from
+AT_EDGE = 1e-4  # mm that a line within a region is drawn out to be sure to meet its edge
 STEPS = 40  # treads of a line that follows seams
 
 
@@ -180,6 +182,8 @@ def _lay(
             if None not in found:
                 laid, regions = again, found
                 break
+    if None in regions and not seams:
+        laid, regions = _within(path, node, region, films, wanted.clearance) or (laid, regions)
     if None in regions and winding:
         raise CrossedError(BarredCut(graph.colour, graph.layer, frozenset(sides)))
     first, second = (
@@ -207,19 +211,50 @@ def _drawn(
     return laid, regions
 
 
+def _within(
+    path: str, node: Branch, region: Polygon, films: Sequence[MultiPolygon], clearance: float
+) -> tuple[LaidCut, list[Polygon | None]] | None:
+    """Return a cut by a line that winds between the films within the region alone; None: one film shuts in the other.
+
+    Beyond the region it means nothing: there the cuts above have parted what this one would not.
+    """
+    # at a seam with another panel film reaches over the edge
+    own = [MultiPolygon(polygons_of(film.intersection(region))) for film in films]
+    found = territory_within(region, *own)
+    if found is None:
+        return None
+    chosen = choose_within(region, found, own[0], own[1], clearance)
+    if chosen is None:
+        line = inner_border(found, region).simplify(ROUGH)
+        points = tuple((float(x), float(y)) for x, y in line.coords)
+        clear = min(line.distance(film) for film in films)
+        chosen = ChosenLine(points, clear, on_marks=False, tight=clear < clearance - 1e-6, way="free")
+    points = chosen.points
+    parts = polygons_of(split(region, _extended(points, region, AT_EDGE)))
+    parts.sort(key=_hand(points).distance)
+    first_left = len(parts) == 2 and own[0].intersection(parts[0]).area > own[0].intersection(parts[1]).area
+    first, second = parts if first_left else parts[::-1]
+    if len(parts) != 2 or own[0].intersection(second).area + own[1].intersection(first).area > 1e-6:
+        return None
+    left, right = (path + "0", path + "1") if first_left else (path + "1", path + "0")
+    x0, y0, x1, y1 = region.bounds
+    rest = max(polygons_of(box(x0 - FAR, y0 - FAR, x1 + FAR, y1 + FAR).difference(first)), key=lambda one: one.area)
+    return LaidCut(path, points, left, right, chosen, (first, rest), node.next_place), [first, second]
+
+
 def _round_others(
     films: Sequence[MultiPolygon], graph: ColourGraph, own: Collection[int], clearance: float
 ) -> Iterator[ChosenLine]:
     """Yield lines that pass the film of other panels too: a cut above that bends may let it reach in between."""
     rest = graph.film_of(atom for atom in range(len(graph.atoms)) if atom not in own)
-    if rest.is_empty:
-        return
+    if rest.is_empty or any((c.under in own) != (c.upper in own) for c in graph.contacts):
+        return  # at a seam with another panel nothing runs between
     hulls = films[0].convex_hull, films[1].convex_hull
     for first, second in (
         (MultiPolygon([*films[0].geoms, *rest.geoms]), films[1]),
         (films[0], MultiPolygon([*films[1].geoms, *rest.geoms])),
     ):
-        found = way_territory(first, second, (Polygon(), Polygon()), hulls) or free_territory(first, second)
+        found = way_territory(first, second, (Polygon(), Polygon()), hulls)
         if found is not None:
             line = border_of(found, first, second)
             way = Way(tuple((float(x), float(y)) for x, y in line.coords), (), True)
@@ -233,18 +268,22 @@ def sides_of(points: Sequence[Point], far: Polygon) -> tuple[Polygon, Polygon]:
     """Return what lies to the left and to the right of one walking along a line through ``far``, on the drawing."""
     line = _extended(points, far)
     parts = polygons_of(split(far, line))
-    (ax, ay), (bx, by) = points[0], points[1]
-    # on the drawing (y down) the left hand of one walking along (dx, dy) points to (dy, -dx)
-    size = math.hypot(bx - ax, by - ay)
-    hand = ShapelyPoint((ax + bx) / 2 + (by - ay) / size * 1e-3, (ay + by) / 2 - (bx - ax) / size * 1e-3)
-    parts.sort(key=lambda part: part.distance(hand))
+    parts.sort(key=_hand(points).distance)
     return parts[0], parts[1]
 
 
-def _extended(points: Sequence[Point], far: Polygon) -> LineString:
-    """Return the line with its first and last leg drawn out beyond ``far``."""
+def _hand(points: Sequence[Point]) -> ShapelyPoint:
+    """Return a place just to the left of where a line begins."""
+    (ax, ay), (bx, by) = points[0], points[1]
+    # on the drawing (y down) the left hand of one walking along (dx, dy) points to (dy, -dx)
+    size = math.hypot(bx - ax, by - ay)
+    return ShapelyPoint((ax + bx) / 2 + (by - ay) / size * 1e-3, (ay + by) / 2 - (bx - ax) / size * 1e-3)
+
+
+def _extended(points: Sequence[Point], far: Polygon, by: float | None = None) -> LineString:
+    """Return the line with its first and last leg drawn out by so many mm; None: beyond ``far``."""
     x0, y0, x1, y1 = far.bounds
-    reach = 2 * (x1 - x0 + y1 - y0)
+    reach = 2 * (x1 - x0 + y1 - y0) if by is None else by
 
     def beyond(end: Point, before: Point) -> Point:
         dx, dy = end[0] - before[0], end[1] - before[1]

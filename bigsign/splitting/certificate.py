@@ -26,7 +26,7 @@ DROPPED = {
     "lines": "not every line that could bend was tried",
     "seams": "the seams are the best found, not proved the shortest",
     "seam-places": "the seams are the shortest; other places as short were not tried against the rest of the plan",
-    "seam-rules": "no seam keeps clear of edges and slivers, so these rules were dropped",
+    "seam-rules": "no seam was found that keeps clear of edges and slivers, so these rules were dropped",
     "mark-room": "the usable area was taken smaller, to leave room for register marks",
     "mats": "other partings might need fewer mats",
 }

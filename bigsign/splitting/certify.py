@@ -21,6 +21,9 @@ def certify(
     limits: Sequence[tuple[float, float]], barred: bool,
 ) -> Certificate:
     """Return the certificate of a parting: nothing is claimed but what was searched to its end."""
+    if isinstance(root, Leaf) and not graph.seams:  # one panel: any other plan has more, and breaks no fewer words
+        one: dict[str, float | None] = dict(asdict(measures).items())
+        return Certificate("straight", _cert_tree(root, graph), asdict(measures), one, (), _witness(graph, limits))
     dropped = [] if found.proved else ["areas" if level.separations is None else "budget"]
     if barred or (level.separations is not None and not level.separations.complete):
         dropped.append("lines")

@@ -32,6 +32,8 @@ __all__ = [
 FloatArray = npt.NDArray[np.float64]
 
 
+NEAR = 6  # decimals of a mm to which two distances count as the same
+
 @dataclass(frozen=True, slots=True)
 class Fragment:
     """A piece, or what a seam left of one, with the overlap it carries."""
@@ -172,8 +174,11 @@ def join_atoms(graph: ColourGraph) -> tuple[Join, ...]:
         if len(ones) == len(others) == 1 and parted.isdisjoint((ones[0], others[0])):
             out.append(Join(ones[0], others[0], rank, edge.gap_mm))
             continue
-        gap, a, b = min((graph.atoms[a].film.distance(graph.atoms[b].film), a, b) for a in ones for b in others)
-        out.append(Join(a, b, rank, float(gap)))
+        # rounded, so that of two as near it is not the last digit that decides
+        gap, a, b = min(
+            (round(float(graph.atoms[a].film.distance(graph.atoms[b].film)), NEAR), a, b) for a in ones for b in others
+        )
+        out.append(Join(a, b, rank, gap))
     return tuple(out)
 
 

@@ -44,6 +44,7 @@ class Hooks:
         self._hulls = {shape: MultiPoint(points).convex_hull for shape, points in self._points.items()}
         self.partners = self._hooked(list(self._points))
         self._film: dict[int, MultiPolygon] = {}
+        self._licensed: dict[tuple[int, int], int] = {}
         self.hookable = 0
         for shape in self.partners:
             self.hookable |= shape
@@ -91,12 +92,19 @@ class Hooks:
         """Return where the hulls of neighbours of two sides meet, for each pair that hooks."""
         return tuple(self._hulls[one].intersection(self._hulls[two]) for one, two in self.hooked(side, other))
 
+    def may_hook(self, neighbour: int, across: int) -> bool:
+        """Whether a neighbour hooks with one that some units across make up, or are part of."""
+        return any(not other & ~across for other in self.partners.get(neighbour, ()))
+
     def licensed(self, side: int, other: int) -> int:
         """Return the units of both sides that a cut between them may bend round."""
-        out = 0
-        for one, two in self.hooked(side, other):
-            out |= one | two
-        return out
+        key = (side, other) if side < other else (other, side)
+        if key not in self._licensed:
+            out = 0
+            for one, two in self.hooked(side, other):
+                out |= one | two
+            self._licensed[key] = out
+        return self._licensed[key]
 
     def shapes(self) -> Iterator[tuple[int, int, FloatArray]]:
         """Yield (neighbour, units that have to be there, hull) of whole words and of cores, for lines to touch."""

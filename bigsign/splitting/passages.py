@@ -32,8 +32,10 @@ class Passages:
         self._hulls = [MultiPoint(hull) for hull in hulls]
         self._straight: dict[Sides, bool] = {}
         self._ways: dict[Sides, Way | None] = {}
-        self._loose: set[Sides] = set()
+        self._freed: dict[Sides, Way | None] = {}
         self.barred: set[Sides] = set()
+        self._shut: set[Sides] = set()
+        self.built = 0  # ways that were looked for
 
     @property
     def bends(self) -> bool:
@@ -54,29 +56,42 @@ class Passages:
         if self.hooks is None or self.straight(*key):
             return None
         if key not in self._ways:
+            self.built += 1
             line = self.hooks.way(*key)
-            found = None if line is None else Way(_points(line), self.hooks.meetings(*key), False)
-            if found is None and key in self._loose:
-                line = self.hooks.free(*key)
-                found = None if line is None else Way(_points(line), self.hooks.meetings(*key), True)
-            self._ways[key] = found
-        return self._ways[key]
+            self._ways[key] = None if line is None else Way(_points(line), self.hooks.meetings(*key), False)
+        return self._ways[key] or self._freed.get(key)
 
-    def loosen(self, side: int, other: int) -> None:
-        """Let the line between two sides wind as it likes: nothing else parts what they are."""
-        self._loose.add(_sides(side, other))
+    def runs(self, side: int, other: int) -> bool:
+        """Whether a line runs between two sides; a pair between which none does is shut from now on."""
+        if self.straight(side, other) or self.way(side, other) is not None:
+            return True
+        self._shut.add(_sides(side, other))
+        return False
+
+    def opens_freely(self, side: int, other: int) -> bool:
+        """Whether a line runs between two sides if it may wind as it likes: asked where nothing else parts them."""
+        key = _sides(side, other)
+        if key in self.barred or self.hooks is None:
+            return False
+        if key not in self._freed:
+            self.built += 1
+            line = self.hooks.free(*key)
+            self._freed[key] = None if line is None else Way(_points(line), self.hooks.meetings(*key), True)
+        return self._freed[key] is not None
 
     def bar(self, side: int, other: int) -> None:
         """Let no cut part these two sides."""
         if side and other:
             self.barred.add(_sides(side, other))
 
-    def runs(self, side: int, other: int) -> bool:
-        """Whether a line runs between two sides; a pair between which none does is barred from now on."""
-        if self.straight(side, other) or self.way(side, other) is not None:
-            return True
-        self.barred.add(_sides(side, other))
-        return False
+    @property
+    def shut(self) -> set[Sides]:
+        """The sides that no cut parts: those barred, and those between which no line was found to run."""
+        return self.barred | {key for key in self._shut if self._freed.get(key) is None}
+
+    def is_shut(self, side: int, other: int) -> bool:
+        """Whether no cut parts these two sides; the side with the lowest unit first."""
+        return (side, other) in self.barred or (side, other) in self._shut
 
 
 def _sides(side: int, other: int) -> Sides:

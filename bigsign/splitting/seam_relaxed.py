@@ -117,8 +117,10 @@ class Relaxed:
         return out
 
     def _part(self, shape: Polygon, area: Bounds, laps: _Laps, chain: int | None) -> _Part | None:
-        """Return what is known of a part; None if it fits with the overlap that it carries for certain."""
+        """Return what is known of a part; None if it fits with the overlap that it carries."""
         bounds: Bounds = shape.bounds
+        if min(bounds[2] - bounds[0], bounds[3] - bounds[1]) < HAIR:  # a hair that rounding left: it costs nothing
+            return None
         if box_fits(self._grown(shape, bounds, laps), self.rules.limits):
             return None
         seamed = tuple(abs(bounds[side] - area[side]) < SIDE for side in range(4))

@@ -244,8 +244,22 @@ def _seams_of(
     film = bridged(atom.film) if len(atom.fragments) > 1 else atom.film
     found = find_seams(film, rules)
     if found is not None:
-        return found, True
+        return found, not _slivers_of_pieces(atom, found, settings.sliver)
     return find_seams(film, replace(rules, sliver=0.5, angle=0.0)), False
+
+
+def _slivers_of_pieces(atom: Atom, seams: Seams, sliver: float) -> bool:
+    """Whether a seam leaves a sliver of one of several pieces that touch: the search saw them as one."""
+    whole = {fragment.piece: fragment.shape for fragment in atom.fragments}
+    if len(whole) == 1:
+        return False
+    for polygon in (polygon for part in seams.parts for polygon in part.geoms):
+        for piece, own in _film_in(polygon, whole):
+            if own.area < whole[piece].area - 1e-6 and any(
+                _meets(own, cut) and own.bounds[cut.axis + 2] - own.bounds[cut.axis] < sliver for cut in seams.cuts
+            ):
+                return True
+    return False
 
 
 def _parts(atom: Atom, seams: Seams, regions: Mapping[str, BaseGeometry], overlap: float) -> list[_Part]:
@@ -419,7 +433,7 @@ def _findings(atom: Atom, name: str, strict: bool, whole: str) -> list[Finding]:
         out.append(
             Finding(
                 "fit-seam-edge",
-                f"No seam through {name} keeps clear of edges and slivers; the best there is was taken.",
+                f"A seam through {name} leaves a sliver or runs close along an edge: none was found that does neither.",
                 atom.pieces,
                 remedy="Look at the seam in the guide; a little smaller or larger may give a better one.",
             )

@@ -10,7 +10,7 @@ that costs less than a bound says raises: a bound that does not hold is a fault 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
 from bigsign.splitting.cost import RISK_BITS, Family, Policy
@@ -62,6 +62,39 @@ class _Best:
     cut: tuple[int, int] | None  # None: one panel
 
 
+@dataclass(slots=True)
+class _Known:
+    """What is known of sets of units; most of it stays true when a search begins anew with fewer cuts.
+
+    Parameters
+    ----------
+    exact : the best parting of a set.
+    above : a cost such that no parting of the set costs this or less.
+    moves : the cuts of a set, as `_Search.cuts` returns them.
+    rough : a parting of all by cuts along which lines run.
+    """
+
+    exact: dict[int, _Best | None] = field(default_factory=dict)
+    above: dict[int, int] = field(default_factory=dict)
+    floors: dict[int, int] = field(default_factory=dict)
+    moves: dict[int, list[tuple[int, int, int, int]]] = field(default_factory=dict)
+    rough: Parting | None = None
+
+    def forget(self, shut: Collection[tuple[int, int]]) -> None:
+        """Forget what relies on cuts that are not to be made: a parting without them stays the best of its set."""
+        for side, other in shut:
+            self.moves.pop(side | other, None)
+        relies: dict[int, bool] = {}
+        for units in sorted(self.exact, key=int.bit_count):  # parts before wholes
+            best = self.exact[units]
+            cut = None if best is None else best.cut
+            relies[units] = cut is not None and (
+                cut in shut or cut[::-1] in shut or any(relies.get(side, True) for side in cut)
+            )
+        for units in [units for units, relying in relies.items() if relying]:
+            del self.exact[units]
+
+
 class _OutOfBudgetError(Exception):
     """The number of states allowed is used up."""
 
@@ -79,7 +112,8 @@ def search(family: Family, separations: Separations, policy: Policy, budget: int
 
     Parameters
     ----------
-    budget : states (sets of units whose separations are listed) to visit at most; never seconds.
+    budget : states (sets of units whose separations are listed) to visit at most, lines that bend counted in as many
+        as take as long; never seconds.
     prune : False switches all lower bounds off; the tests hold one against the other.
 
     Raises
@@ -88,20 +122,22 @@ def search(family: Family, separations: Separations, policy: Policy, budget: int
         If the parting found costs less than a bound: the bound's lemma does not hold here.
     """
     freed = False
+    known = _Known()
     while True:
-        run = _Search(family, separations, policy, budget, prune, freed)
+        run = _Search(family, separations, policy, budget, prune, freed, known)
         try:
             found = run.run()
         except _OpenedFreelyError:
-            freed = True
+            freed, known = True, _Known()
             continue
         if found.parting is None or _ways_run(found.parting, separations):
             run.hold_bounds(found)
             return found
+        known.forget(separations.passages.shut)
 
 
 def _ways_run(parting: Parting, separations: Separations) -> bool:
-    """Whether a line runs along every cut; those along which none does are barred from then on."""
+    """Whether a line runs along every cut; those along which none does are shut from then on."""
     if isinstance(parting, int):
         return True
     first, second = parting
@@ -114,28 +150,28 @@ EXPLAIN = 400  # states more that may be visited to say what the next best place
 
 class _Search:
     def __init__(
-        self, family: Family, separations: Separations, policy: Policy, budget: int, prune: bool, freed: bool
+        self, family: Family, separations: Separations, policy: Policy, budget: int, prune: bool, freed: bool,
+        known: _Known,
     ) -> None:
         self.family, self.separations, self.policy = family, separations, policy
         self.budget, self.prune, self.freed = budget, prune, freed
         family.risk_bound.holds = not freed
         self.states = 0
         self.level = (0, 0)
-        self.rough_tree: Parting | None = None
-        self.exact: dict[int, _Best | None] = {}
-        self.above: dict[int, int] = {}  # no parting of the set costs this or less
-        self.floors: dict[int, int] = {}
-        self.moves: dict[int, list[tuple[int, int, int, int]]] = {}
+        self.known = known
+        self.exact, self.above = known.exact, known.above
+        self.floors, self.moves = known.floors, known.moves
 
     def run(self) -> Found:
         everything = self.family.everything
         floor = self.policy.unpack(self.floor(everything))
         self.level = (floor[0], floor[1])
         try:
-            self.rough_tree = self.descend(everything, {})
-            if self.rough_tree is None:
+            if self.known.rough is None:
+                self.known.rough = self.descend(everything, {})
+            if self.known.rough is None:
                 return Found(None, 0, 0, True, self.states, (floor[0], floor[1], None))
-            found = self.climb(everything, floor, self.cost_of(self.rough_tree)[0])
+            found = self.climb(everything, floor, self.cost_of(self.known.rough)[0])
             return replace(found, others=self.next_best(everything), freed=self.freed)
         except _OutOfBudgetError:
             return replace(self.give_up(), freed=self.freed)
@@ -168,7 +204,7 @@ class _Search:
 
     def next_best(self, everything: int) -> dict[int, Other | None]:
         """Return, for each set that the best parting cuts, the next best cut of it."""
-        self.budget = self.states + EXPLAIN
+        self.budget = self.states + self.separations.effort + EXPLAIN
         out: dict[int, Other | None] = {}
         stack = [everything]
         while stack:
@@ -222,10 +258,10 @@ class _Search:
     def give_up(self) -> Found:
         """Return the rough parting, with what was proved before the budget ran out."""
         bound = (self.level[0], self.level[1], None)
-        if self.rough_tree is None:
+        if self.known.rough is None:
             return Found(None, 0, 0, False, self.states, bound)
-        cost, area = self.cost_of(self.rough_tree)
-        return Found(self.rough_tree, cost, area, False, self.states, bound)
+        cost, area = self.cost_of(self.known.rough)
+        return Found(self.known.rough, cost, area, False, self.states, bound)
 
     def floor(self, units: int) -> int:
         """Return a cost that no parting of ``units`` goes below."""
@@ -244,7 +280,7 @@ class _Search:
         found = self.moves.get(units)
         if found is None:
             self.states += 1
-            if self.states > self.budget:
+            if self.states + self.separations.effort > self.budget:
                 raise _OutOfBudgetError
             found = []
             for side in self.sides(units):
@@ -317,22 +353,24 @@ class _Search:
 
     def descend(self, units: int, known: dict[int, Parting | None]) -> Parting | None:
         """Return a parting found by the most promising cut at each step; None: no parting exists."""
-        if units in known:
-            return known[units]
-        result: Parting | None = None
-        if self.family.fits(units):
-            result = units
-        else:
+        if units not in known:
+            known[units] = units if self.family.fits(units) else self.descend_cuts(units, known)
+        return known[units]
+
+    def descend_cuts(self, units: int, known: dict[int, Parting | None]) -> Parting | None:
+        while True:
+            shut = False
             for _, _, side, other in self.cuts(units):
-                first = self.descend(side, known)
-                if first is None:
+                if not self.separations.passages.runs(side, other):
+                    shut = True
                     continue
-                second = self.descend(other, known)
-                if second is not None:
-                    result = (first, second)
-                    break
-        known[units] = result
-        return result
+                first = self.descend(side, known)
+                second = None if first is None else self.descend(other, known)
+                if first is not None and second is not None:
+                    return first, second
+            if not shut:
+                return None
+            del self.moves[units]  # without what is shut now, and if that is all, by lines that wind freely
 
     def cost_of(self, parting: Parting) -> tuple[int, int]:
         """Return (cost, largest panel's area in cm²) of a parting."""

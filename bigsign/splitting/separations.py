@@ -14,7 +14,6 @@ it, may go to either. Whether a way runs between the two sides is looked at when
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import product
 
 import numpy as np
 import numpy.typing as npt
@@ -31,6 +30,8 @@ WordArray = npt.NDArray[np.uint64]
 
 CHUNK = 4_000_000  # projections held at once: 32 MB
 MOST_SHAPES = 1400  # hulls and cores whose tangents are listed
+SIDES_A_STATE = 20  # sides of lines that may bend that take as long to look at as a state
+STATES_A_WAY = 300  # states that take as long as to build a way
 MOST_STRAYS = 5  # neighbours that a line may leave on either side; of more each goes where the middle of its film lies
 
 
@@ -53,6 +54,7 @@ class Separations:
     def __init__(self, hulls: Sequence[FloatArray], hooks: Hooks | None = None) -> None:
         self.size = len(hulls)
         self.complete = True
+        self._tried = 0  # sides of lines that may bend
         self._words = max(1, -(-self.size // 64))
         self._hooks = hooks
         self.passages = Passages(hulls, hooks)
@@ -76,6 +78,11 @@ class Separations:
                         lines[row + at] = line
                 row += 2
         self._sides(lines, hulls)
+
+    @property
+    def effort(self) -> int:
+        """What was spent so far on lines that bend, in states of a search without any: as much takes as long."""
+        return self._tried // SIDES_A_STATE + self.passages.built * STATES_A_WAY
 
     def _sides(self, lines: FloatArray, hulls: Sequence[FloatArray]) -> None:
         """Note, a row a line, which hulls lie wholly on its low side, which on its high side, and which need care.
@@ -130,22 +137,29 @@ class Separations:
         found = self._normal(low[clean & ~doubt], subset, lowest)
         sides = self._normal(low[doubt], subset, lowest) - found
         found |= {side for side in sides if self.passages.straight(side, subset ^ side)}
+        found = {side for side in found if not self.passages.is_shut(side, subset ^ side)}
         if self._hooks is not None and subset & self._hooks.hookable:
-            found |= self._bent_sides(rows, wanted, subset) - found
-        return sorted(side for side in found if (side, subset ^ side) not in self.passages.barred)
+            bent = sorted(self._bent_sides(rows, wanted, subset) - found)
+            bent = [side for side in bent if not self.passages.is_shut(side, subset ^ side)]
+            # where no straight line parts the set it matters whether any that bends does: else lines wind freely
+            if found or any(self.passages.runs(side, subset ^ side) for side in bent):
+                found.update(bent)
+        return sorted(side for side in found if not self.passages.is_shut(side, subset ^ side))
 
     def free(self, subset: int) -> list[int]:
-        """Return, for a set that has no separation, the sides that a line of any form cuts off: one neighbour each."""
+        """Return, for a set that has no separation, the sides that a line of any form cuts off.
+
+        Each is one neighbour, and only where none of those can be cut off, one unit.
+        """
         if self._hooks is None:
             return []
-        sides = [side for side in self._hooks.neighbours(subset) if side != subset]
-        if len(sides) < 2:  # a single word: its letters
-            sides = [1 << unit for unit in bits_of(subset)]
         lowest = subset & -subset
-        normal = {side if side & lowest else subset ^ side for side in sides if side != subset}
-        for side in normal:
-            self.passages.loosen(side, subset ^ side)
-        return sorted(side for side in normal if (side, subset ^ side) not in self.passages.barred)
+        for sides in (self._hooks.neighbours(subset), [1 << unit for unit in bits_of(subset)]):
+            normal = {side if side & lowest else subset ^ side for side in sides if side != subset}
+            found = sorted(side for side in normal if self.passages.opens_freely(side, subset ^ side))
+            if found:
+                return found
+        return []
 
     def _bent_sides(self, rows: npt.NDArray[np.intp] | slice, wanted: WordArray, subset: int) -> set[int]:
         """Return the sides of lines that leave units across or beyond them, each hooked with one of the other side."""
@@ -169,20 +183,63 @@ class Separations:
                     loose.append(word)
                     held &= ~word
             loose += [1 << unit for unit in bits_of(held)]
+            above = subset & ~(below | across)
             if len(loose) > MOST_STRAYS:
                 sides: Iterable[int] = (self._by_middle(below, loose, beyond),)
             elif (below, across) in seen:
                 continue
             else:
-                sides = _choices(below, across, loose)
+                sides = self._choices(below, across, above, loose)
             seen.add((below, across))
-            above = subset & ~(below | across)
             for side in sides:
                 other = subset ^ side
+                normal = side if side & subset & -subset else other
                 # what does not lie clear of the line on its own side has to hook with a neighbour across
-                if side and other and not ((side & ~below) | (other & ~above)) & ~hooks.licensed(side, other):
-                    out.add(side if side & subset & -subset else other)
+                off = (side & ~below) | (other & ~above)
+                if normal not in out and side and other and not off & ~hooks.licensed(side, other):
+                    out.add(normal)
         return out
+
+    def _choices(self, below: int, across: int, above: int, loose: Sequence[int]) -> Iterator[int]:
+        """Yield what may lie below a line: each stray neighbour on either side, a word letter by letter as well.
+
+        Left out is what leaves something off its side of the line that hooks with nothing across.
+        """
+        hooks = self._hooks
+        assert hooks is not None
+        strays = 0
+        for neighbour in loose:
+            strays |= neighbour
+        waiting = [(0, below & ~strays, above & ~strays)]
+        options = [self._options(neighbour, below, across) for neighbour in loose]
+        while waiting:
+            rank, side, other = waiting.pop()
+            self._tried += 1
+            if rank == len(loose):
+                yield side
+                continue
+            later = 0
+            for neighbour in loose[rank + 1 :]:
+                later |= neighbour
+            for part in options[rank]:
+                rest = loose[rank] & ~part
+                here, there = side | part, other | rest
+                # letters of a word that is parted are neighbours by themselves
+                ones = [part] if not rest else [1 << unit for unit in bits_of(part & ~below)]
+                twos = [rest] if not part else [1 << unit for unit in bits_of(rest & ~above)]
+                if all(not one & ~below or hooks.may_hook(one, there | later) for one in ones) and all(
+                    not two & ~above or hooks.may_hook(two, here | later) for two in twos
+                ):
+                    waiting.append((rank + 1, here, there))
+
+    @staticmethod
+    def _options(neighbour: int, below: int, across: int) -> list[int]:
+        """Return what of a stray neighbour may lie below a line."""
+        own = {0, neighbour}
+        letters = across & neighbour
+        if neighbour & (neighbour - 1) and letters.bit_count() <= MOST_STRAYS:
+            own |= {below & neighbour | part for part in subsets_of(letters)}
+        return sorted(own)
 
     def _by_middle(self, below: int, loose: Iterable[int], beyond: npt.NDArray[np.bool_]) -> int:
         """Return the side below a line, each stray neighbour where the middle of its film lies."""
@@ -198,24 +255,6 @@ class Separations:
         if not len(rows):
             return set()
         return {side if side & lowest else subset ^ side for side in set(masks_to_ints(rows))}
-
-
-def _choices(below: int, across: int, loose: Sequence[int]) -> Iterator[int]:
-    """Yield what may lie below a line: each stray neighbour on either side, a word also letter by letter as it lies."""
-    options = []
-    rest = below
-    for neighbour in loose:
-        rest &= ~neighbour
-        own = {0, neighbour}
-        letters = across & neighbour
-        if neighbour & (neighbour - 1) and letters.bit_count() <= MOST_STRAYS:
-            own |= {below & neighbour | part for part in subsets_of(letters)}
-        options.append(sorted(own))
-    for chosen in product(*options):
-        side = rest
-        for part in chosen:
-            side |= part
-        yield side
 
 
 def _reach(lines: FloatArray, hulls: Sequence[FloatArray]) -> tuple[FloatArray, FloatArray]:

@@ -101,7 +101,7 @@ def split_colour(
     words, letters, given_up = colour.units()
     level, found, method = colour.best(words, letters, given_up, budget)
     if found.parting is None:
-        raise InputError(_no_parting(wishes, graph))
+        raise InputError(_no_parting(wishes, graph, found.proved))
     root = _tree(found.parting, level, graph, found.others)
     graph = reunite(graph, [leaf.atoms for leaf in leaves(root)])
     findings = [] if found.proved else [_unproved(graph.colour, found)]
@@ -170,7 +170,14 @@ def _unproved(colour: str, found: Found) -> Finding:
     )
 
 
-def _no_parting(wishes: Sequence[Resolved], graph: ColourGraph) -> list[Fault]:
+def _no_parting(wishes: Sequence[Resolved], graph: ColourGraph, sure: bool) -> list[Fault]:
+    if not sure:
+        return [
+            Fault(
+                f"no cuts that part the {graph.colour} film into panels that fit were found among the states allowed",
+                "the artwork", "a simpler design, more space between its lines or letters, or a larger mat",
+            )
+        ]  # fmt: skip
     if wishes:
         return [
             Fault(f"no parting into panels holds {wish.label}", wish.wish.where, "drop or change this wish")

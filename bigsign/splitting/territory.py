@@ -23,7 +23,7 @@ from bigsign.geometry import polygons_of
 from bigsign.mesh import triangulate
 from bigsign.tolerances import TOLERANCES
 
-__all__ = ["Line", "border_of", "free_territory", "territory", "way_territory"]
+__all__ = ["Line", "border_of", "free_territory", "inner_border", "territory", "territory_within", "way_territory"]
 
 Line = tuple[float, float, float]  # (nx, ny, c): the first side lies at n·p <= c, |n| = 1
 FloatArray = npt.NDArray[np.float64]
@@ -35,6 +35,9 @@ BEYOND = 25.0  # mm round all film that a territory is looked at
 COARSEST = 1.0  # mm that an outline may be off for a rough way
 DUST = 1e-7  # mm²: less is a rounding
 EDGES = 8  # edges of a hull along which a line is tried
+SKIN = 0.02  # mm along the edge of a region that is left to the other side
+NARROW = 0.1  # mm²: a way goes so many mm farther, over the width of a door, than through the door
+PLACES = 8  # along the edge of a region from where its clear room is entered
 SWING = (0.5, 0.25, 0.75, 0.1, 0.9)  # shares of the turn from one inner tangent to the other at which lines are tried
 
 
@@ -97,18 +100,45 @@ def free_territory(first: Shape, second: Shape) -> Polygon | None:
     boxes = first.bounds
     near = (boxes[0] - x0, boxes[1] - y0, x1 - boxes[2], y1 - boxes[3])
     for n in sorted(range(4), key=lambda n: (round(near[n], 3), n)):
-        start = shapely.union(_half(far, sides[n]), grown[0])
-        for _ in range(2 * len(polygons_of(start))):
-            if len(polygons_of(start)) == 1:
-                break
-            chain = _chain(start, far.difference(grown[1]).difference(start))
-            if chain is None:
-                break
-            start = shapely.union(start, chain).buffer(1e-6).difference(grown[1])
+        start = _joined(shapely.union(_half(far, sides[n]), grown[0]), far, grown[1])
         found = _whole(start, far, first, second)
         if found is not None:
             return found
     return None
+
+
+def territory_within(region: Polygon, first: Shape, second: Shape) -> Polygon | None:
+    """Return what ``first`` may take of a region that holds both films, one piece as is the rest; None: it is shut in.
+
+    It begins at a place of the region's edge, the nearest to ``first`` first, and takes in chains of triangles from
+    there to all parts of ``first``. What joins those parts to each other and to the edge, and touches the edge nowhere
+    else, leaves the rest whole.
+    """
+    grown = _grown(first, second)
+    if grown is None:
+        return None
+    own = grown[0].intersection(region)
+    edge, inner = region.exterior, region.buffer(-SKIN, join_style="mitre")
+    places = [edge.interpolate(share / PLACES, normalized=True) for share in range(PLACES)]
+    for place in (nearest_points(edge, first)[0], *sorted(places, key=first.distance)):
+        seed = place.buffer(TOLERANCES.line_room).intersection(region).difference(grown[1])
+        if seed.area > DUST:
+            found = _whole(_joined(shapely.union(seed, own), inner, grown[1]), region, first, second)
+            if found is not None:
+                return found
+    return None
+
+
+def _joined(start: BaseGeometry, far: BaseGeometry, shut: BaseGeometry) -> BaseGeometry:
+    """Return the parts of a shape with chains of triangles of the clear room between them, as far as there are any."""
+    for _ in range(2 * len(polygons_of(start))):
+        if len(polygons_of(start)) == 1:
+            break
+        chain = _chain(start, far.difference(shut).difference(start))
+        if chain is None:
+            break
+        start = shapely.union(start, chain.buffer(1e-6)).difference(shut)
+    return start
 
 
 def _grown(first: Shape, second: Shape) -> tuple[Shape, Shape] | None:
@@ -128,7 +158,12 @@ def _grown(first: Shape, second: Shape) -> tuple[Shape, Shape] | None:
 
 def border_of(region: Polygon, first: Shape, second: Shape) -> LineString:
     """Return the border of a territory as a line from edge to edge of what was looked at."""
-    edge = _far(first, second).exterior
+    return inner_border(region, _far(first, second))
+
+
+def inner_border(region: Polygon, whole: Polygon) -> LineString:
+    """Return what of the border of a part of a whole is not the border of the whole: a line from edge to edge."""
+    edge = whole.exterior
     inner = shapely.line_merge(region.exterior.difference(edge.buffer(1e-6)))
     lines = [part for part in getattr(inner, "geoms", [inner]) if isinstance(part, LineString)]
     return max(lines, key=lambda part: part.length)
@@ -239,14 +274,15 @@ def _chain(islands: BaseGeometry, room: BaseGeometry) -> BaseGeometry | None:
     parts = polygons_of(islands)
     count = len(middles)
     graph: nx.Graph[int] = nx.Graph()
-    for pair in mesh.beside.values():
+    for edge, pair in mesh.beside.items():
         if len(pair) == 2:
-            graph.add_edge(pair[0], pair[1], weight=float(np.hypot(*(middles[pair[0]] - middles[pair[1]]))))
+            far_apart = float(np.hypot(*(middles[pair[0]] - middles[pair[1]])))
+            graph.add_edge(pair[0], pair[1], weight=far_apart + _narrow(edge))
     for n, part in enumerate(parts):
         ring = {(float(x), float(y)) for x, y in shapely.get_coordinates(part)}
         for (a, b), own in mesh.beside.items():
             if len(own) == 1 and a in ring and b in ring:
-                graph.add_edge(count + n, own[0], weight=0.0)
+                graph.add_edge(count + n, own[0], weight=_narrow((a, b)))
     if count not in graph:
         return None
     far: dict[int, float] = nx.single_source_dijkstra_path_length(graph, count, weight="weight")
@@ -255,3 +291,9 @@ def _chain(islands: BaseGeometry, room: BaseGeometry) -> BaseGeometry | None:
         return None
     path: list[int] = nx.dijkstra_path(graph, count, count + min(ends)[1], weight="weight")
     return shapely.union_all([Polygon(mesh.triangles[at]) for at in path if at < count])
+
+
+def _narrow(edge: tuple[tuple[float, float], tuple[float, float]]) -> float:
+    """Return how many mm farther a way had better go than through an edge between two triangles."""
+    (ax, ay), (bx, by) = edge
+    return NARROW / max(float(np.hypot(bx - ax, by - ay)), DUST)

@@ -56,7 +56,7 @@ TROUBLE: dict[str, str] = {
     "parting.dropped.lines": "not every line that could bend was tried",
     "parting.dropped.seams": "the seams are not proved the shortest",
     "parting.dropped.seam-places": "the seams are the shortest, other places as short were not tried",
-    "parting.dropped.seam-rules": "no seam keeps clear of edges and slivers",
+    "parting.dropped.seam-rules": "no seam was found that keeps clear of edges and slivers",
     "parting.dropped.mark-room": "room was left for register marks",
     "parting.dropped.mats": "other partings might need fewer mats",
     "trouble.table.number": "No.",

@@ -155,14 +155,18 @@ class _World:
                     if any(self._along(line, a, b, licensed) for line in lines) and self._way(a, b):
                         found = True
                         yield a, b
-        if not found and not fits:
-            sides = self.neighbours(group)
-            if len(sides) < 2:
-                sides = [frozenset({i}) for i in group]
+        if found or fits:
+            return
+        for sides in (self.neighbours(group), [frozenset({i}) for i in group]):
             for side in sides:
                 cut = any(not held.isdisjoint(side) and not held <= side for held in together)
-                if not cut and (self._way(side, group - side) or self.hooks.free(_mask(side), _mask(group - side))):
+                if side == group or cut:
+                    continue
+                if self._way(side, group - side) or self.hooks.free(_mask(side), _mask(group - side)):
+                    found = True
                     yield side, group - side
+            if found:
+                return
 
     def _way(self, a: Side, b: Side) -> bool:
         one, two = (a, b) if min(a) < min(b) else (b, a)

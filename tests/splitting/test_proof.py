@@ -10,29 +10,18 @@ from tests.bench.proof.guillotine import GUILLOTINES
 from tests.bench.proof.kinds import KINDS
 from tests.bench.proof.more_kinds import MORE
 from tests.bench.proof.planted import PLANTED
+from tests.bench.proof.stuck import STUCK
 from tests.splitting.brute_force import Films, Order, Side, Trees
 
 #: Seeds of a kind, fewer where a sign takes long.
 SEEDS = {
     "hooks": 5, "tails": 6, "seams": 6, "hooked words": 6, "hooked lines": 6, "hooks, ornaments": 6, "leaning hooks": 4,
     "wished hooks": 7, "big letters": 3, "long script": 6, "long frames": 3, "guillotine hooks": 8,
-    "guillotine words": 8,
+    "guillotine words": 8, "wheels with hubs": 6, "two wheels": 6,
 }  # fmt: skip
 
 
-#: Kinds of which some claim does not hold yet.
-OPEN = {
-    "touching row": "a seam leaves slivers of letters nearer to each other than a knife needs",
-}
-
-
-@pytest.mark.parametrize(
-    "kind",
-    [
-        pytest.param(kind, marks=pytest.mark.xfail(reason=OPEN[kind])) if kind in OPEN else kind
-        for kind in [*KINDS, *MORE, *GUILLOTINES]
-    ],
-)
+@pytest.mark.parametrize("kind", [*KINDS, *MORE, *STUCK, *GUILLOTINES])
 def test_seeded_signs_keep_their_claims(kind: str) -> None:
     for seed in range(500, 500 + SEEDS.get(kind, 11)):
         assert (seed, judge_kind(kind, seed).faults) == (seed, ())

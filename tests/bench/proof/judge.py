@@ -34,6 +34,8 @@ MIRRORS = {
     "turned": (0.0, 1.0, -1.0, 0.0, 411.0, 0.0),
 }
 
+SMALLER = (0.9, 0.0, 0.0, 0.9, 0.0, 0.0)
+
 
 def tiers(trees: list[CutTree]) -> tuple[int, ...]:
     """Return the measures of trees in the policy's order, in whole units."""
@@ -208,6 +210,13 @@ def _against_twins(sign: Sign, trees: list[CutTree], rank: int, proved: bool) ->
         pass  # a letter that fits the larger mat is whole there: the plan for the smaller one is none
     elif all(tree.report.proved for tree in more) and proved and _key(sign, more) > own:
         yield f"worse: {own}, on a larger mat or with leave to turn {_key(sign, more)}"
+    whole = not any(tree.graph.contacts or tree.graph.own_joins for tree in trees)
+    if sign.settings.weights is None and proved and whole:
+        less = parted(moved(sign, SMALLER))
+        if less is None:
+            yield "refused at a smaller size"
+        elif all(tree.report.proved for tree in less) and _key(sign, less)[2:4] > own[2:4]:
+            yield f"worse: {own}, at a smaller size {_key(sign, less)}"  # gaps shrink, and so the risk may grow
     if sign.settings.weights is None and proved:
         either = {}
         for policy in ("words", "panels"):
@@ -221,11 +230,16 @@ def _against_twins(sign: Sign, trees: list[CutTree], rank: int, proved: bool) ->
                 yield f"worse: words {words}, panels {panels}"
 
 
-def _edges(trees: list[CutTree]) -> set[tuple[frozenset[str], str, float]]:
-    """Return the edges that were read, with their kinds and gaps."""
-    return {
-        (frozenset((edge.a, edge.b)), edge.kind, round(edge.gap_mm, 3)) for tree in trees for edge in tree.graph.edges
-    }
+def _edges(trees: list[CutTree]) -> set[tuple[frozenset[object], str, float]]:
+    """Return the edges that were read, with their kinds and gaps, and between which pieces they were found nearest."""
+    out: set[tuple[frozenset[object], str, float]] = set()
+    for tree in trees:
+        for edge in tree.graph.edges:
+            out.add((frozenset((edge.a, edge.b)), edge.kind, round(edge.gap_mm, 3)))
+        for join in tree.graph.joins:
+            pieces = frozenset(frozenset(tree.graph.atoms[atom].pieces) for atom in (join.a, join.b))
+            out.add((frozenset((join.edge, pieces)), "join", round(join.gap_mm, 3)))
+    return out
 
 
 def _features(sign: Sign, trees: list[CutTree]) -> Iterator[str]:

@@ -15,12 +15,18 @@ from bigsign.tolerances import TOLERANCES
 from tests.bench.splitting.cases import CLASSES, Case
 from tests.bench.splitting.facts import Facts, facts_of, measure
 from tests.bench.splitting.model import solve
+from tests.bench.splitting.risk import gaps_of, least_risk
 from tests.splitting.straight_cuts import hull_of, stuck_groups
 
-__all__ = ["VERDICTS", "Outcome", "compare", "groups_of", "is_plan", "size_class", "time_lines", "verdict_of"]
+__all__ = [
+    "MOST_ATOMS", "VERDICTS", "Outcome", "compare", "groups_of", "is_plan", "risk_verdict", "size_class", "time_lines",
+    "verdict_of",
+]  # fmt: skip
 
 #: What may come out, best first. Those after ``unsettled`` are faults of one of the two.
 VERDICTS = ("equal", "equal: no plan", "stepped", "unsettled", "worse", "below the bound", "not a plan")
+
+MOST_ATOMS = 20  # whose risk is compared
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +41,8 @@ class Outcome:
         what can't be).
     tool, model, bound : (in-word breaks, panels).
     bound_is_cut : whether straight cuts part the model's first answer, before anything was forbidden.
+    risk : how the risk compares, of plans that are equal: ``equal``, ``bent`` (lower, by cuts that bend), ``worse``,
+        ``below`` (than any plan's), ``many`` (too many plans to list), or "" where it was not compared.
     """
 
     seed: int
@@ -49,6 +57,7 @@ class Outcome:
     tool_seconds: float
     model_seconds: float
     solver_seconds: float
+    risk: str = ""
 
     @property
     def ratio(self) -> float:
@@ -78,7 +87,24 @@ def compare(case: Case, policy: str) -> Outcome:
     return Outcome(
         case.seed, policy, len(case.lettering.glyphs), verdict, tool, answer.best, answer.bound, answer.bound_is_cut,
         answer.rounds, middle - start, end - middle, answer.solver_seconds,
+        risk_verdict(case, policy, tree, facts) if verdict == "equal" and tree and tree.report.proved else "",
     )  # fmt: skip
+
+
+def risk_verdict(case: Case, policy: str, tree: CutTree, facts: Facts) -> str:
+    """Return how the risk of a proved plan compares with the least of any plan as good in breaks and panels."""
+    gaps = gaps_of(case.artwork, case.lettering, facts)
+    if len(facts.boxes) > MOST_ATOMS or gaps is None:
+        return ""
+    best = tree.measures.in_word_breaks, tree.measures.panels
+    found = least_risk(facts, gaps, case.usable, case.turning, policy, best, PlanSettings().placement_tolerance)
+    ours = round(1000 * tree.measures.risk)
+    if found is None:
+        return "many"
+    if ours == found:
+        return "equal"
+    bends = tree.report.certificate.cuts != "straight"
+    return "worse" if ours > found else "bent" if bends else "below"
 
 
 def _part(case: Case, policy: str) -> CutTree | None:

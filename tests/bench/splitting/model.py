@@ -20,7 +20,7 @@ from bigsign.tolerances import TOLERANCES
 from tests.bench.splitting.facts import Facts, measure
 from tests.splitting.straight_cuts import core_that_cannot_be_cut, hull_of, stuck_groups
 
-__all__ = ["Answer", "solve"]
+__all__ = ["Answer", "PlanModel", "solve"]
 
 ROUNDS = 400
 DETERMINISTIC_TIME = 20.0  # of the solver, in all rounds; about as many seconds
@@ -107,7 +107,14 @@ def _valid(facts: Facts, sizes: _Sizes, plan: list[list[int]]) -> bool:
     )
 
 
-class _Model:
+class PlanModel:
+    """The model of a case; ``terms`` are its sums of breaks and of panels."""
+
+    @classmethod
+    def of(cls, facts: Facts, usable: tuple[float, float], turning: str, policy: str) -> PlanModel:
+        """Return the model of atoms on a mat."""
+        return cls(facts, _Sizes.of(usable, turning), policy)
+
     def __init__(self, facts: Facts, sizes: _Sizes, policy: str) -> None:
         self.facts, self.sizes = facts, sizes
         self.model = model = cp_model.CpModel()
@@ -132,6 +139,7 @@ class _Model:
             model.add(self.together(i, j) == 1)
         breaks = sum(1 - self.together(a, b) for a, b in facts.follows)
         panels = sum(self.used)
+        self.terms = breaks, panels
         if policy == "words":
             model.minimize(breaks * (most + 1) + panels)
         else:
@@ -183,6 +191,7 @@ class _Model:
         self.model.add_bool_or([*within, *between])
 
     def groups(self, solver: cp_model.CpSolver) -> tuple[tuple[int, ...], ...]:
+        """Return the atoms of each panel of a solution."""
         out: dict[int, list[int]] = {}
         for i, row in enumerate(self.x):
             out.setdefault(next(p for p, var in enumerate(row) if solver.boolean_value(var)), []).append(i)
@@ -191,7 +200,7 @@ class _Model:
 
 def solve(facts: Facts, usable: tuple[float, float], turning: str, policy: str) -> Answer:
     """Return the best plan by the model: fewest breaks, then panels (``words``), or the other way round."""
-    held = _Model(facts, _Sizes.of(usable, turning), policy)
+    held = PlanModel.of(facts, usable, turning, policy)
     spent = seconds = 0.0
     bound: tuple[int, int] | None = None
     for rounds in range(1, ROUNDS + 1):

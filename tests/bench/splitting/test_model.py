@@ -5,9 +5,12 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from shapely.geometry import Polygon, box
 
+from bigsign.project import Cutter, PlanSettings
+from bigsign.splitting.split import split
 from bigsign.splitting.tree import Leaf, leaves
 from tests.box_lettering import letters_from, row_of_boxes
 from tests.planning import tree_of
@@ -15,10 +18,12 @@ from tests.splitting.brute_force import best_cost
 
 pytest.importorskip("ortools", reason="the extra bench is not installed")
 
-from tests.bench.splitting.cases import Case
+from tests.bench.splitting.cases import Case, make_case
 from tests.bench.splitting.facts import facts_of, measure
-from tests.bench.splitting.measure import groups_of, is_plan, verdict_of
+from tests.bench.splitting.measure import groups_of, is_plan, risk_verdict, verdict_of
 from tests.bench.splitting.model import solve
+from tests.bench.splitting.risk import least_risk_of_tree
+from tests.splitting.straight_cuts import Points
 
 USABLE = (90.0, 160.0)
 
@@ -101,3 +106,33 @@ def test_the_judge_tells_what_came_out(
     verdict: str,
 ) -> None:
     assert verdict_of("words", tool, best, bound, exact, proved, straight) == verdict
+
+
+def _box(x: float, y: float, w: float, h: float) -> Points:
+    return np.array([(x, y), (x + w, y), (x + w, y + h), (x, y + h)])
+
+
+def test_risk_of_a_row_is_the_sum_of_its_gaps() -> None:
+    hulls = [_box(0, 0, 10, 10), _box(12, 0, 10, 10), _box(27, 0, 10, 10)]
+    assert least_risk_of_tree([[0], [1], [2]], hulls, {(0, 1): 2.0, (1, 2): 5.0}, 1.0) == 700
+    assert least_risk_of_tree([[0, 1], [2]], hulls, {(0, 1): 2.0, (1, 2): 5.0}, 1.0) == 200
+
+
+def test_one_cut_may_take_two_leaves_off_a_hub() -> None:
+    hulls = [_box(0, 0, 10, 40), _box(14, 0, 10, 10), _box(15, 30, 10, 10)]
+    # both leaves go at once by the wider gap's line, then they part from each other, where no edge is
+    assert least_risk_of_tree([[0], [1], [2]], hulls, {(0, 1): 4.0, (0, 2): 5.0}, 1.0) == 250
+    wheel = [_box(0, 0, 50, 8), _box(52, 0, 8, 50), _box(10, 52, 50, 8), _box(0, 10, 8, 50)]
+    assert least_risk_of_tree([[0], [1], [2], [3]], wheel, {(0, 1): 2.0}, 1.0) is None
+
+
+def test_a_risk_that_is_not_the_least_is_told() -> None:
+    case = make_case(0)
+    (tree,) = split(
+        case.artwork, case.lettering, Cutter("bench", "mat", *case.usable), case.turning, PlanSettings()
+    ).trees
+    facts = facts_of(case.artwork, case.lettering)
+    assert risk_verdict(case, "words", tree, facts) == "equal"
+    for more, word in ((0.01, "worse"), (-0.01, "below")):
+        wrong = replace(tree, measures=replace(tree.measures, risk=tree.measures.risk + more))
+        assert risk_verdict(case, "words", wrong, facts) == word

@@ -10,7 +10,7 @@ from bigsign.splitting.certificate import TIERS, Certificate, CertTree
 from bigsign.splitting.colour_search import Level
 from bigsign.splitting.cost import apart_masks
 from bigsign.splitting.graph import ColourGraph
-from bigsign.splitting.search import Found
+from bigsign.splitting.search_records import Found
 from bigsign.splitting.tree import Leaf, Measures, Node
 
 __all__ = ["certify"]

@@ -15,7 +15,8 @@ from bigsign.splitting.graph import ColourGraph
 from bigsign.splitting.large import LARGE, LARGE_WORDS, search_areas
 from bigsign.splitting.limits import Box, box_fits
 from bigsign.splitting.passages import Passages
-from bigsign.splitting.search import Found, search
+from bigsign.splitting.search import search
+from bigsign.splitting.search_records import Found
 from bigsign.splitting.separations import Separations
 from bigsign.splitting.too_big import wish_faults
 from bigsign.splitting.units import Unit, enclosed_pairs, merge_units

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from bigsign.splitting.cost import Family, Policy
-from bigsign.splitting.search import Found, Parting, units_of
+from bigsign.splitting.search_records import Found, Parting, units_of
 from bigsign.tolerances import TOLERANCES
 
 __all__ = ["LARGE", "LARGE_WORDS", "search_areas"]

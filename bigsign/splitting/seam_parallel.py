@@ -13,7 +13,7 @@ import shapely
 
 from bigsign.splitting.limits import box_fits
 from bigsign.splitting.seam_cuts import Cutting, Group, Node, gathered
-from bigsign.splitting.seam_places import Place
+from bigsign.splitting.seam_places import Place, cheapest_of_each_stretch
 from bigsign.splitting.seam_records import Total
 
 __all__ = ["parallel"]
@@ -85,13 +85,6 @@ def _carried_out(cutting: Cutting, group: Group, axis: int, places: list[float])
 def _chosen(places: list[Place]) -> list[Place]:
     """Return places in order: the cheapest of all, and the cheapest of each stretch."""
     if len(places) > MOST:
-        low, high = min(place.at for place in places), max(place.at for place in places)
-        kept = dict.fromkeys(places[: MOST // 2])
-        seen: set[int] = set()
-        for place in places:
-            stretch = int((place.at - low) / (high - low + 1e-9) * (MOST // 2))
-            if stretch not in seen:
-                seen.add(stretch)
-                kept.setdefault(place)
+        kept = dict.fromkeys([*places[: MOST // 2], *cheapest_of_each_stretch(places, MOST // 2)])
         places = list(kept)
     return sorted(places, key=lambda place: (place.at, place.cost))

@@ -11,7 +11,7 @@ import numpy as np
 from bigsign.splitting.seam_records import Bounds, SeamRules, Shape, Total, whole_mm
 from bigsign.splitting.sweep import EDGE_ROOM, Sweep
 
-__all__ = ["Place", "Places", "Which", "sweeps_of"]
+__all__ = ["Place", "Places", "Which", "cheapest_of_each_stretch", "sweeps_of"]
 
 FEW = 24  # places kept of them in a first search
 KEPT = 128  # places kept along an axis of a part: beyond that the shortest of each stretch
@@ -194,3 +194,14 @@ class Places:
 def sweeps_of(shape: Shape, angle: float) -> tuple[Sweep, Sweep]:
     """Return the sweeps of a shape along both axes."""
     return Sweep(shape, 0, angle), Sweep(shape, 1, angle)
+
+
+def cheapest_of_each_stretch(places: Sequence[Place], most: int) -> list[Place]:
+    """Return some places of one axis, which come the cheapest first: the first of each of so many stretches."""
+    if not places:
+        return []
+    low, high = min(place.at for place in places), max(place.at for place in places)
+    seen: dict[int, Place] = {}
+    for place in places:
+        seen.setdefault(int((place.at - low) / (high - low + 1e-9) * most), place)
+    return list(seen.values())

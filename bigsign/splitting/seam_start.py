@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from bigsign.splitting.seam_cuts import Cutting, Group, Made, Node, gathered
-from bigsign.splitting.seam_places import NUDGE, REACH, Place
+from bigsign.splitting.seam_places import NUDGE, REACH, Place, cheapest_of_each_stretch
 from bigsign.splitting.seam_records import Total
 
 __all__ = ["starts"]
@@ -68,15 +68,7 @@ def _spread(moves: Sequence[Place], count: int) -> list[Place]:
     chosen: dict[Place, None] = dict.fromkeys(moves[: count // 3])
     for axis in (0, 1):
         along = [place for place in moves if place.axis == axis]
-        if not along:
-            continue
-        low, high = min(place.at for place in along), max(place.at for place in along)
-        seen: set[int] = set()
-        for place in along:
-            stretch = int((place.at - low) / (high - low + 1e-9) * (count // 3))
-            if stretch not in seen:
-                seen.add(stretch)
-                chosen.setdefault(place)
+        chosen.update(dict.fromkeys(cheapest_of_each_stretch(along, count // 3)))
     return list(chosen)
 
 

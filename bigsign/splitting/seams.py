@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 
 import networkx as nx
@@ -22,9 +22,10 @@ from bigsign.findings import Finding
 from bigsign.geometry import polygons_of
 from bigsign.project import SeamSettings
 from bigsign.reading.lettering import Lettering
-from bigsign.splitting.graph import Atom, ColourGraph, Fragment, fragment_id, hull_points, join_atoms, touching_pieces
+from bigsign.splitting.graph import Atom, ColourGraph, Fragment, hull_points, join_atoms, touching_pieces
 from bigsign.splitting.limits import box_fits
-from bigsign.splitting.seam_records import SeamCut, SeamRules, Seams, film_of
+from bigsign.splitting.seam_parts import Part, bridged, carries, leaves_slivers, meets, parts_of
+from bigsign.splitting.seam_records import SeamCut, SeamRules, Seams
 from bigsign.splitting.seam_search import chords_of, find_seams
 from bigsign.splitting.sweep import Sweep
 from bigsign.splitting.too_big import floor_percent, name_of, scale_that_fits
@@ -37,16 +38,6 @@ Marks = Callable[[int, float, float], Sequence[float]]
 
 KNIFE = TOLERANCES.touch / 2 + 0.001  # mm taken off on both sides of a seam, for the search only
 BODY = 0.1  # a line that leaves less than this share of a letter on one side cuts only its joining stroke
-HELD = 0.15  # a letter counts as standing in every fragment that holds this share of it, and in the largest
-
-
-@dataclass(frozen=True, slots=True)
-class _Part:
-    """A part of an atom: its film without overlap, the fragments with it, and its nodes."""
-
-    core: MultiPolygon
-    fragments: tuple[Fragment, ...]
-    nodes: tuple[str, ...]
 
 
 def part_pieces(
@@ -141,7 +132,7 @@ class _Parted:
         overlap: float, lettering: Lettering,
     ) -> None:  # fmt: skip
         """Take an atom that seams part."""
-        parts = _parts(atom, seams, regions, overlap)
+        parts = parts_of(atom, seams, regions, overlap)
         self.used |= dict.fromkeys((cut.axis, cut.at) for cut in seams.cuts)
         first = len(self.atoms)
         self.atoms.extend(_atom(part, seams.cuts) for part in parts)
@@ -244,129 +235,21 @@ def _seams_of(
     film = bridged(atom.film) if len(atom.fragments) > 1 else atom.film
     found = find_seams(film, rules)
     if found is not None:
-        return found, not _slivers_of_pieces(atom, found, settings.sliver)
+        return found, not leaves_slivers(atom, found, settings.sliver)
     return find_seams(film, replace(rules, sliver=0.5, angle=0.0)), False
 
 
-def _slivers_of_pieces(atom: Atom, seams: Seams, sliver: float) -> bool:
-    """Whether a seam leaves a sliver of one of several pieces that touch: the search saw them as one."""
-    whole = {fragment.piece: fragment.shape for fragment in atom.fragments}
-    if len(whole) == 1:
-        return False
-    for polygon in (polygon for part in seams.parts for polygon in part.geoms):
-        for piece, own in _film_in(polygon, whole):
-            if own.area < whole[piece].area - 1e-6 and any(
-                _meets(own, cut) and own.bounds[cut.axis + 2] - own.bounds[cut.axis] < sliver for cut in seams.cuts
-            ):
-                return True
-    return False
-
-
-def _parts(atom: Atom, seams: Seams, regions: Mapping[str, BaseGeometry], overlap: float) -> list[_Part]:
-    """Return the parts of an atom in order."""
-    whole = {fragment.piece: fragment.shape for fragment in atom.fragments}
-    groups = [list(part.geoms) for part in seams.parts]
-    groups.sort(key=lambda group: (round(MultiPolygon(group).bounds[0], 3), round(MultiPolygon(group).bounds[1], 3)))
-    count: dict[str, int] = {}
-    out = []
-    for group in groups:
-        fragments = []
-        for polygon in sorted(group, key=lambda p: p.bounds):
-            for piece, own in _film_in(polygon, whole):
-                if abs(own.area - whole[piece].area) < 1e-6:
-                    fragments.append(Fragment(fragment_id(piece), piece, whole[piece]))
-                    continue
-                count[piece] = count.get(piece, 0) + 1
-                shape = _with_overlap(own, whole[piece], seams.cuts, overlap)
-                fragments.append(Fragment(f"{fragment_id(piece)}-{count[piece]}", piece, shape))
-        if fragments:  # else it is only what bridged two pieces that touch
-            out.append(_Part(film_of(MultiPolygon(group)), tuple(fragments), ()))
-    held = _nodes_of([part.core for part in out], atom, regions)
-    return [replace(part, nodes=nodes) for part, nodes in zip(out, held, strict=True)]
-
-
-def _film_in(polygon: Polygon, whole: Mapping[str, Polygon]) -> list[tuple[str, Polygon]]:
-    """Return the film of each piece in a part: one piece is the part itself, of several the bridges are taken out."""
-    if len(whole) == 1:
-        return [(next(iter(whole)), polygon)]
-    return [
-        (piece, part)
-        for piece, shape in whole.items()
-        for part in polygons_of(shape.intersection(polygon))
-        if part.area > 1e-6
-    ]
-
-
-def bridged(film: MultiPolygon) -> MultiPolygon:
-    """Return film with what lies between pieces that touch filled in, so that it hangs together."""
-    parts = list(film.geoms)
-    near = [
-        a.buffer(TOLERANCES.touch / 2 + 0.01).intersection(b.buffer(TOLERANCES.touch / 2 + 0.01))
-        for a, b in combinations(parts, 2)
-        if a.distance(b) < TOLERANCES.touch
-    ]
-    return film_of(MultiPolygon(polygons_of(shapely.union_all([film, *near]))))
-
-
-def _nodes_of(
-    cores: Sequence[MultiPolygon], atom: Atom, regions: Mapping[str, BaseGeometry]
-) -> list[tuple[str, ...]]:
-    """Return the nodes that stand in each part."""
-    held: list[list[str]] = [[] for _ in cores]
-    for node in atom.nodes:
-        shares = [core.intersection(regions[node]).area if node in regions else core.area for core in cores]
-        total, most = sum(shares) or 1.0, max(shares)
-        for part, share in zip(held, shares, strict=True):
-            if share == most or share >= HELD * total:
-                part.append(node)
-    # a part without a letter of its own goes by the one it holds most of
-    for part, core in zip(held, cores, strict=True):
-        if not part:
-            part.append(max(atom.nodes, key=lambda node: core.intersection(regions.get(node, core)).area))
-    return [tuple(part) for part in held]
-
-
-def _carries(polygon: Polygon, cut: SeamCut) -> bool:
-    """Whether a polygon lies on the side of a cut that laps the other: above a level one, right of a plumb one."""
-    bounds = polygon.bounds
-    return abs((bounds[0] if cut.axis == 0 else bounds[3]) - cut.at) < 1e-6
-
-
-def _meets(polygon: Polygon, cut: SeamCut) -> bool:
-    bounds = polygon.bounds
-    return min(abs(bounds[cut.axis] - cut.at), abs(bounds[cut.axis + 2] - cut.at)) < 1e-6
-
-
-def _with_overlap(polygon: Polygon, piece: Polygon, cuts: Sequence[SeamCut], overlap: float) -> Polygon:
-    """Return a fragment with the overlap it carries, the overlap's corners rounded."""
-    made: BaseGeometry = polygon
-    for cut in cuts if overlap > 0 else ():
-        if not _carries(polygon, cut):
-            continue
-        for low, high in chords_of([MultiPolygon([polygon])], cut.axis, cut.at):
-            corner = min(overlap, high - low) / 2.01
-            reach = (low, cut.at - overlap, high, cut.at + overlap)
-            lap = box(*(reach if cut.axis == 1 else (reach[1], reach[0], reach[3], reach[2])))
-            lap = lap.buffer(-corner).buffer(corner, quad_segs=12)
-            beyond = (low, cut.at, high, cut.at + overlap) if cut.axis == 1 else (cut.at - overlap, low, cut.at, high)
-            tab = lap.intersection(box(*beyond)).intersection(piece)
-            line = ((low, cut.at), (high, cut.at)) if cut.axis == 1 else ((cut.at, low), (cut.at, high))
-            own = [part for part in polygons_of(tab) if part.distance(LineString(line)) < 1e-6]
-            made = shapely.union_all([made, *own])
-    return max(polygons_of(made), key=lambda part: part.area)
-
-
-def _atom(part: _Part, cuts: Sequence[SeamCut]) -> Atom:
+def _atom(part: Part, cuts: Sequence[SeamCut]) -> Atom:
     """Return the atom of a part: its film for the search ends a knife's width short of each seam."""
     cores: list[Polygon] = []
     for polygon in part.core.geoms:
         x0, y0, x1, y1 = polygon.bounds
         for cut in cuts:
-            if _meets(polygon, cut):
+            if meets(polygon, cut):
                 if cut.axis == 0:
-                    x0, x1 = (x0 + KNIFE, x1) if _carries(polygon, cut) else (x0, x1 - KNIFE)
+                    x0, x1 = (x0 + KNIFE, x1) if carries(polygon, cut) else (x0, x1 - KNIFE)
                 else:
-                    y0, y1 = (y0, y1 - KNIFE) if _carries(polygon, cut) else (y0 + KNIFE, y1)
+                    y0, y1 = (y0, y1 - KNIFE) if carries(polygon, cut) else (y0 + KNIFE, y1)
         cores.extend(polygons_of(polygon.intersection(box(x0, y0, x1, y1))))
     film = MultiPolygon(cores)
     shapes = MultiPolygon([fragment.shape for fragment in part.fragments])
@@ -375,7 +258,7 @@ def _atom(part: _Part, cuts: Sequence[SeamCut]) -> Atom:
 
 
 def _contacts(
-    parts: Sequence[_Part],
+    parts: Sequence[Part],
     cuts: Sequence[SeamCut],
     first: int,
     regions: Mapping[str, BaseGeometry],
@@ -387,9 +270,9 @@ def _contacts(
         sides: tuple[list[tuple[int, tuple[float, float]]], list[tuple[int, tuple[float, float]]]] = ([], [])
         for rank, part in enumerate(parts):
             for polygon in part.core.geoms:
-                if _meets(polygon, cut):
+                if meets(polygon, cut):
                     spans = chords_of([MultiPolygon([polygon])], cut.axis, cut.at)
-                    sides[_carries(polygon, cut)].extend((rank, span) for span in spans)
+                    sides[carries(polygon, cut)].extend((rank, span) for span in spans)
         for under, (a, b) in sides[0]:
             for upper, (c, d) in sides[1]:
                 low, high = max(a, c), min(b, d)

@@ -10,89 +10,16 @@ that costs less than a bound says raises: a bound that does not hold is a fault 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
 from bigsign.splitting.cost import RISK_BITS, Family, Policy
+from bigsign.splitting.search_records import Best, Found, Known, Other, Parting, units_of
 from bigsign.splitting.separations import Separations
 
-__all__ = ["BoundBeatenError", "Found", "Other", "Parting", "search", "units_of"]
-
-# A parting is a set of units that stay together, or two partings.
-Parting = int | tuple["Parting", "Parting"]
+__all__ = ["BoundBeatenError", "search"]
 
 ANY_RISK = (1 << RISK_BITS) - 1
 WORSE = 3  # breaks and panels more up to which a next best place is looked for
-
-
-@dataclass(frozen=True, slots=True)
-class Found:
-    """What a search found: the best parting (None: there is none), its cost, and what is proved.
-
-    ``bound`` is (breaks, panels, risk) below which nothing is possible, risk None where it was not settled. ``others``
-    holds, for each set of units that the parting cuts, the next best cut of it (None: no other leads to a parting);
-    sets for which it was not settled are absent. ``freed``: some set had to be opened by a line that winds freely.
-    """
-
-    parting: Parting | None
-    cost: int
-    area: int
-    proved: bool
-    states: int
-    bound: tuple[int, int, int | None]
-    others: Mapping[int, Other | None] = field(default_factory=dict)
-    freed: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Other:
-    """The best cut of a set of units but for the one chosen: one side of it, and what it costs more in all."""
-
-    side: int
-    breaks: int
-    panels: int
-    risk: int
-    area: int
-
-
-@dataclass(slots=True)
-class _Best:
-    cost: int
-    area: int
-    cut: tuple[int, int] | None  # None: one panel
-
-
-@dataclass(slots=True)
-class _Known:
-    """What is known of sets of units; most of it stays true when a search begins anew with fewer cuts.
-
-    Parameters
-    ----------
-    exact : the best parting of a set.
-    above : a cost such that no parting of the set costs this or less.
-    moves : the cuts of a set, as `_Search.cuts` returns them.
-    rough : a parting of all by cuts along which lines run.
-    """
-
-    exact: dict[int, _Best | None] = field(default_factory=dict)
-    above: dict[int, int] = field(default_factory=dict)
-    floors: dict[int, int] = field(default_factory=dict)
-    moves: dict[int, list[tuple[int, int, int, int]]] = field(default_factory=dict)
-    rough: Parting | None = None
-
-    def forget(self, shut: Collection[tuple[int, int]]) -> None:
-        """Forget what relies on cuts that are not to be made: a parting without them stays the best of its set."""
-        for side, other in shut:
-            self.moves.pop(side | other, None)
-        relies: dict[int, bool] = {}
-        for units in sorted(self.exact, key=int.bit_count):  # parts before wholes
-            best = self.exact[units]
-            cut = None if best is None else best.cut
-            relies[units] = cut is not None and (
-                cut in shut or cut[::-1] in shut or any(relies.get(side, True) for side in cut)
-            )
-        for units in [units for units, relying in relies.items() if relying]:
-            del self.exact[units]
 
 
 class _OutOfBudgetError(Exception):
@@ -122,13 +49,13 @@ def search(family: Family, separations: Separations, policy: Policy, budget: int
         If the parting found costs less than a bound: the bound's lemma does not hold here.
     """
     freed = False
-    known = _Known()
+    known = Known()
     while True:
         run = _Search(family, separations, policy, budget, prune, freed, known)
         try:
             found = run.run()
         except _OpenedFreelyError:
-            freed, known = True, _Known()
+            freed, known = True, Known()
             continue
         if found.parting is None or _ways_run(found.parting, separations):
             run.hold_bounds(found)
@@ -151,7 +78,7 @@ EXPLAIN = 400  # states more that may be visited to say what the next best place
 class _Search:
     def __init__(
         self, family: Family, separations: Separations, policy: Policy, budget: int, prune: bool, freed: bool,
-        known: _Known,
+        known: Known,
     ) -> None:
         self.family, self.separations, self.policy = family, separations, policy
         self.budget, self.prune, self.freed = budget, prune, freed
@@ -219,7 +146,7 @@ class _Search:
                 break
         return out
 
-    def runner_up(self, units: int, best: _Best, chosen: tuple[int, int]) -> Other | None:
+    def runner_up(self, units: int, best: Best, chosen: tuple[int, int]) -> Other | None:
         """Return the best cut of ``units`` that leads to other panels; None if there is none."""
         second: tuple[int, int, int] | None = None
         ours = self.panels_of(units)
@@ -307,7 +234,7 @@ class _Search:
             if best is not None and best.cost < self.floor(units):
                 raise BoundBeatenError(f"cost {best.cost} of {units:b} is below the bound {self.floor(units)}")
 
-    def solve(self, units: int, allowed: int) -> _Best | None:
+    def solve(self, units: int, allowed: int) -> Best | None:
         """Return the best parting of ``units`` if it costs ``allowed`` or less, else None."""
         if units in self.exact:
             best = self.exact[units]
@@ -316,7 +243,7 @@ class _Search:
             return None
         if self.family.fits(units):
             # one panel is best in every tier: no break, fewest panels, no risk
-            best = _Best(self.policy.pack(0, 1, 0), self.family.area(units), None)
+            best = Best(self.policy.pack(0, 1, 0), self.family.area(units), None)
             self.exact[units] = best
             return best if best.cost <= allowed else None
         best = self.solve_cuts(units, allowed)
@@ -326,8 +253,8 @@ class _Search:
             self.exact[units] = best
         return best
 
-    def solve_cuts(self, units: int, allowed: int) -> _Best | None:
-        best: _Best | None = None
+    def solve_cuts(self, units: int, allowed: int) -> Best | None:
+        best: Best | None = None
         limit = allowed
         for least, cost, side, other in self.cuts(units):
             if least > limit:
@@ -341,7 +268,7 @@ class _Search:
                 continue
             total, area = cost + left.cost + right.cost, max(left.area, right.area)
             if best is None or (total, area) < (best.cost, best.area):
-                best = _Best(total, area, (side, other))
+                best = Best(total, area, (side, other))
                 limit = total
         return best
 
@@ -380,8 +307,3 @@ class _Search:
         breaks, risk = self.family.cut(units_of(first), units_of(second))
         one, two = self.cost_of(first), self.cost_of(second)
         return self.policy.pack(breaks, 0, risk) + one[0] + two[0], max(one[1], two[1])
-
-
-def units_of(parting: Parting) -> int:
-    """Return all units of a parting."""
-    return parting if isinstance(parting, int) else units_of(parting[0]) | units_of(parting[1])

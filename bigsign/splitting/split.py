@@ -17,7 +17,7 @@ from bigsign.splitting.graph import ColourGraph
 from bigsign.splitting.layers import glyph_outlines, layered_graphs
 from bigsign.splitting.limits import panel_limits
 from bigsign.splitting.seams import Marks, part_pieces, reunite
-from bigsign.splitting.search import Found, Other, Parting, units_of
+from bigsign.splitting.search_records import Found, Other, Parting, units_of
 from bigsign.splitting.too_big import PieceTooBigError, piece_faults
 from bigsign.splitting.tree import (
     BarredCut,

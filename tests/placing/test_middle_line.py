@@ -81,7 +81,7 @@ def _on(a: tuple[float, float], b: tuple[float, float]) -> list[tuple[float, flo
 
 
 def test_a_film_that_is_shut_in_has_no_territory() -> None:
-    ring = MultiPolygon([box(10, 10, 90, 38) - box(20, 15, 80, 33)])
+    ring = MultiPolygon(polygons_of(box(10, 10, 90, 38) - box(20, 15, 80, 33)))
     assert territory_within(REGION, MultiPolygon([box(40, 20, 50, 30)]), ring) is None
 
 

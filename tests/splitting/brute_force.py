@@ -51,6 +51,14 @@ def plumb_or_level_ways(
     return out
 
 
+def of_both(
+    one: tuple[int, int, int, int], two: tuple[int, int, int, int], breaks: int, risk: int, policy: str
+) -> tuple[int, int, int, int]:
+    """Return the cost of two sides and the cut between them."""
+    lead = (breaks, 0) if policy == "words" else (0, breaks)
+    return one[0] + two[0] + lead[0], one[1] + two[1] + lead[1], one[2] + two[2] + risk, max(one[3], two[3])
+
+
 def best_cost(
     shapes: Sequence[Polygon],
     words: Sequence[int],
@@ -97,10 +105,7 @@ def best_cost(
             if one is None or two is None:
                 continue
             breaks, risk = cut_cost(a, b)
-            lead = (breaks, 0) if policy == "words" else (0, breaks)
-            total = (
-                one[0] + two[0] + lead[0], one[1] + two[1] + lead[1], one[2] + two[2] + risk, max(one[3], two[3]),
-            )  # fmt: skip
+            total = of_both(one, two, breaks, risk, policy)
             if best is None or total < best:
                 best = total
         return best

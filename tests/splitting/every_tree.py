@@ -18,6 +18,7 @@ from shapely.ops import unary_union
 from bigsign.splitting.graph import ColourGraph
 from bigsign.splitting.hooks import Hooks
 from bigsign.splitting.limits import size_fits
+from tests.splitting.brute_force import of_both
 
 __all__ = ["Truth", "truth_of"]
 
@@ -77,10 +78,7 @@ def truth_of(
             if one is None or two is None:
                 continue
             breaks, risk = world.cost(a, b, tolerance)
-            lead = (breaks, 0) if policy == "words" else (0, breaks)
-            total = (
-                one[0] + two[0] + lead[0], one[1] + two[1] + lead[1], one[2] + two[2] + risk, max(one[3], two[3]),
-            )  # fmt: skip
+            total = of_both(one, two, breaks, risk, policy)
             if best is None or total < best:
                 best = total
             x, y = least[_mask(a)], least[_mask(b)]

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
+import numpy as np
 import pytest
 
 from bigsign.project import Cutter, PlanSettings
@@ -73,20 +72,11 @@ def test_a_chain_is_cut_at_its_gentlest_places() -> None:
 def test_units_that_may_hook_are_in_no_chain() -> None:
     sign = make_sign("boxes", 3)
     family, _, _ = family_of(sign)
-    hulls = Separations
     assert family.chains
-    del hulls
     rows = [list(range(len(family.boxes)))]
-    squares = [_square(box) for box in family.boxes]
+    squares = [np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)]) for x0, y0, x1, y1 in family.boxes]
     everything = (1 << len(family.boxes)) - 1
     assert find_chains(rows, squares, everything, {}) == []
-
-
-def _square(box: Sequence[float]):  # type: ignore[no-untyped-def]
-    import numpy as np
-
-    x0, y0, x1, y1 = box
-    return np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
 
 
 def test_a_parting_below_a_bound_raises() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
+import numpy as np
 import shapely
 from shapely.geometry import LineString, MultiPolygon
 from shapely.geometry.base import BaseGeometry
@@ -15,6 +16,10 @@ from bigsign.tolerances import TOLERANCES
 
 __all__ = ["check_way"]
 
+STEP = 0.5  # mm between the places of a free way that are looked at
+TENTH = 0.1  # of the clear room: how far off its middle a free way may run where it passes a hook
+SLACK = 0.1  # mm
+
 
 def check_way(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Plan) -> Iterator[str]:
     """Yield what is wrong with the way of a cut: bends without need, more legs than hooks allow, too near film."""
@@ -24,7 +29,7 @@ def check_way(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Pla
     elif cut.way == "straight" and legs > 1:
         yield f"{cut.id} has {legs} legs and is called straight"
     elif cut.way == "legs":
-        hooks = _hooks(_neighbours(left, cut.colour, plan), _neighbours(right, cut.colour, plan))
+        hooks = len(_hooked(_neighbours(left, cut.colour, plan), _neighbours(right, cut.colour, plan)))
         if legs > 1 + 2 * hooks:
             yield f"{cut.id} has {legs} legs, where {hooks} neighbours leave no straight way"
     elif cut.way == "free":
@@ -32,11 +37,24 @@ def check_way(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Pla
 
 
 def _check_free(cut: CutLine, left: Sequence[str], right: Sequence[str], plan: Plan) -> Iterator[str]:
-    """A free way keeps off the film of both sides by as much as a knife needs, or what their narrowest room allows."""
+    """A free way keeps off film by as much as a knife needs, or there is room for, and to the middle at hooks."""
     films = [_film(side, plan) for side in (left, right)]
     clear = min(LineString(cut.line).distance(film) for film in films)
     if clear < min(0.9 * TOLERANCES.line_room, 0.2 * films[0].distance(films[1])):
         yield f"{cut.id} winds {clear:.3f} mm from film"
+    if any(finding.code == "place-tight" for finding in plan.warnings):
+        return  # the plan says of a line that it passes film more closely than asked for
+    ones, others = _neighbours(left, cut.colour, plan), _neighbours(right, cut.colour, plan)
+    hooks = unary_union([ones[a].intersection(others[b]) for a, b in _hooked(ones, others)])
+    if hooks.is_empty:  # a wheel: no two of its blades hook, but all together do
+        hooks = films[0].convex_hull.intersection(films[1].convex_hull)
+    passing = LineString(cut.line).intersection(hooks)
+    for part in getattr(passing, "geoms", [passing]):
+        for at in np.arange(0.0, part.length, STEP):
+            away = [part.interpolate(at).distance(film) for film in films]
+            if abs(away[0] - away[1]) / 2 > TENTH * sum(away) + SLACK:
+                yield f"{cut.id} winds {min(away):.2f} mm from film where {sum(away):.2f} mm are clear"
+                return
 
 
 def _film(side: Sequence[str], plan: Plan) -> BaseGeometry:
@@ -86,6 +104,7 @@ def _hanging_together(words: Sequence[set[str]], plan: Plan) -> list[set[str]]:
     return out
 
 
-def _hooks(ones: Sequence[BaseGeometry], others: Sequence[BaseGeometry]) -> int:
-    tree = shapely.STRtree(list(others))
-    return len(tree.query(list(ones), predicate="dwithin", distance=TOLERANCES.way)[0])
+def _hooked(ones: Sequence[BaseGeometry], others: Sequence[BaseGeometry]) -> list[tuple[int, int]]:
+    """Return the ranks of those whose hulls meet."""
+    pairs = shapely.STRtree(list(others)).query(list(ones), predicate="dwithin", distance=TOLERANCES.way)
+    return [(int(a), int(b)) for a, b in pairs.T]

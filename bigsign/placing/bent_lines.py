@@ -140,7 +140,10 @@ def _fewest(
         at = kept[-1]
 
         def reaches(to: int, at: int = at) -> bool:
-            return fits(points[[at, to]]) and not films.between_holds(points[at : to + 1])
+            if not fits(points[[at, to]]) or films.between_holds(points[at : to + 1]):
+                return False
+            # where the line goes in and out again by one gap, a leg may cross what is still to come
+            return bool(LineString([*points[kept], *points[to:]]).is_simple)
 
         good, step = at + 1, 1
         while good < last and reaches(min(last, at + 2 * step)):

@@ -260,9 +260,15 @@ def _cut_findings(cut: LaidCut) -> list[Finding]:
         Finding(
             "place-tight",
             f"A break line passes film at {cut.chosen.clearance:.2f} mm, closer than the clearance asked for.",
-            remedy="Cut along this line with a fresh blade and a straightedge, or give these letters more space.",
+            remedy=f"{_tool(cut)}, or give these letters more space.",
         )
     ]
+
+
+def _tool(cut: LaidCut) -> str:
+    if cut.chosen.way == "free":
+        return "Trim along the line that the cutter cut, with a fine knife"
+    return "Cut along this line with a fresh blade and a straightedge"
 
 
 def tape_marks(panels: tuple[PlacedPanel, ...], rulers: Rulers) -> tuple[TapeMark, ...]:

@@ -159,8 +159,12 @@ class Hooks:
     def free(self, side: int, other: int) -> LineString | None:
         """Return any line from edge to edge with all film of each side on its hand, however it winds; None: none."""
         films = self.film(side), self.film(other)
-        found = free_territory(*films)
-        return None if found is None else border_of(found, *films)
+        lines = []
+        for first, second in (films, films[::-1]):
+            found = free_territory(first, second)
+            if found is not None:
+                lines.append(border_of(found, first, second))
+        return min(lines, key=lambda line: round(line.length, 3), default=None)
 
 
 def hull_of(parts: Sequence[FloatArray]) -> FloatArray:

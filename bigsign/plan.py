@@ -97,7 +97,7 @@ def _plan_lettering(
         sign=sign,
         site=site,
         tape_step=project.plan.tape_step,
-        measures=total_measures(splitting, lettering),
+        measures=total_measures(splitting, lettering, artwork),
         search=tuple(tree.report for tree in splitting.trees),
         pieces=artwork.pieces,
         glyphs=lettering.glyphs,

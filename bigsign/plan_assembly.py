@@ -66,23 +66,27 @@ def _percent(part: BaseGeometry, whole: Polygon) -> int:
     return math.ceil(round(100 * part.area / whole.area, 6))
 
 
-def total_measures(splitting: Splitting, lettering: Lettering) -> Measures:
+def total_measures(splitting: Splitting, lettering: Lettering, artwork: Artwork) -> Measures:
     """Return the measures of all colours together: sums, and the largest panel of any.
 
-    A word with letters in two layers of a colour (frames read as letters) breaks between them too, without a cut.
+    A word with letters in two layers of a colour breaks between them too, without a cut, unless they touch.
     """
     found = [tree.measures for tree in splitting.trees]
     return Measures(
         sum(m.seam_length for m in found),
         sum(m.seams for m in found),
-        sum(m.in_word_breaks for m in found) + _breaks_between_layers(splitting, lettering),
+        sum(m.in_word_breaks for m in found) + _breaks_between_layers(splitting, lettering, artwork),
         sum(m.panels for m in found),
         round(sum(m.risk for m in found), 3),
         max(m.largest_panel_area for m in found),
     )
 
 
-def _breaks_between_layers(splitting: Splitting, lettering: Lettering) -> int:
+def _breaks_between_layers(splitting: Splitting, lettering: Lettering, artwork: Artwork) -> int:
+    if len({tree.colour for tree in splitting.trees}) == len(splitting.trees):
+        return 0
+    shapes = {piece.id: piece.shape for piece in artwork.pieces}
+    films = {glyph.id: MultiPolygon([shapes[piece] for piece in glyph.pieces]) for glyph in lettering.glyphs}
     colour_of = {glyph.id: glyph.colour for glyph in lettering.glyphs}
     layers: dict[str, set[str]] = {}
     for tree in splitting.trees:
@@ -91,8 +95,9 @@ def _breaks_between_layers(splitting: Splitting, lettering: Lettering) -> int:
     count = 0
     for word in lettering.words:
         for colour in {colour_of[glyph] for glyph in word.glyphs}:
-            row = [layers.get(glyph, {""}) for glyph in word.glyphs if colour_of[glyph] == colour]
-            count += sum(one.isdisjoint(other) for one, other in pairwise(row))
+            for a, b in pairwise(glyph for glyph in word.glyphs if colour_of[glyph] == colour):
+                apart = layers.get(a, {""}).isdisjoint(layers.get(b, {""}))
+                count += apart and float(films[a].distance(films[b])) >= TOLERANCES.touch
     return count
 
 

@@ -17,6 +17,7 @@ from shapely.ops import unary_union
 
 from bigsign.plan_check_certificates import check_certificates
 from bigsign.plan_check_cuts import SEAM_OFF, check_trees, seam_neighbours, sides_of_cuts
+from bigsign.plan_check_layers import check_layers, lies_over
 from bigsign.plan_check_marks import check_marks
 from bigsign.plan_check_materials import check_materials
 from bigsign.plan_check_measures import check_measures, where_nodes_stand
@@ -36,6 +37,7 @@ def check_plan(plan: Plan) -> list[str]:
         *check_trees(plan),
         *check_measures(plan, sides_of_cuts(plan)),
         *_check_trims(plan),
+        *check_layers(plan),
         *_check_breaks(plan),
         *_check_distances(plan),
         *_check_mats(plan),
@@ -104,6 +106,12 @@ def _check_trims(plan: Plan) -> Iterator[str]:
     marked = {frozenset(mark.panels) for mark in plan.marks}
     seamed = {name for pair in lapped for name in pair}
     lapped |= _across_corners(plan, lapped)
+    panel_of = {fragment: panel.id for panel in plan.panels for fragment in panel.fragments}
+    holds: dict[str, set[str]] = {}
+    for fragment, piece, _ in plan.fragments:
+        holds.setdefault(piece, set()).add(panel_of.get(fragment, ""))
+    # film of the same colour that another lies between: as with other colours, the upper panel's trim lies on it
+    over = {frozenset((a, b)) for low, high in lies_over(plan) for a in holds[low] for b in holds[high] if a != b}
     children = {side: cut.id for cut in plan.cuts for side in (cut.left, cut.right)}
 
     def root(name: str) -> str:
@@ -116,6 +124,8 @@ def _check_trims(plan: Plan) -> Iterator[str]:
             yield f"the trim of {panel.id} does not hold its film"
         for other in plan.panels:
             if other.id == panel.id or other.colour != panel.colour or frozenset((panel.id, other.id)) in lapped:
+                continue
+            if frozenset((panel.id, other.id)) in over:
                 continue
             if panel.trim.buffer(-1e-3).intersects(other.film):
                 yield f"the trim of {panel.id} lies on film of {other.id}"

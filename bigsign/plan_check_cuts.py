@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from bigsign.geometry import polygons_of
+from bigsign.plan_check_layers import most_beneath
 from bigsign.plan_check_ways import check_way
 from bigsign.plan_records import CutLine, Plan
 from bigsign.tolerances import TOLERANCES
@@ -46,7 +47,7 @@ def sides_of_cuts(plan: Plan) -> Sides:
 
 
 def check_trees(plan: Plan) -> Iterator[str]:
-    """The cuts of a colour form a tree over its panels, or one more for each frame that goes up by itself."""
+    """The cuts of a colour form a tree over its panels, one more for each frame and stratum that goes up by itself."""
     sides = sides_of_cuts(plan)
     children = [side for cut in plan.cuts for side in (cut.left, cut.right)]
     if len(set(children)) != len(children):
@@ -66,7 +67,7 @@ def check_trees(plan: Plan) -> Iterator[str]:
         for root in roots:
             held = {piece_of[f] for name in sides[root][1] for f in panels[name].fragments}
             plain += not any(_encloses(pieces[name].shape, plan, colour) for name in held)
-        if plain > 1 or len(own) != len(names) - len(roots):
+        if plain > 1 + most_beneath(plan) or len(own) != len(names) - len(roots):
             yield f"{colour}: {len(own)} cuts do not make one tree over {len(names)} panels"
         for root in roots:
             yield from _check_under(root, _board(plan), sides, plan)

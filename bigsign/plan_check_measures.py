@@ -9,6 +9,7 @@ from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from bigsign.plan_records import Plan
+from bigsign.splitting.certificate import names_in
 from bigsign.tolerances import TOLERANCES
 
 __all__ = ["check_measures", "where_nodes_stand"]
@@ -77,8 +78,13 @@ def _touch(ones: Sequence[str], others: Sequence[str], shapes: dict[str, Polygon
 def _breaks_within(plan: Plan) -> Iterator[tuple[int, int]]:
     """Yield the least and the most breaks between the pieces of each letter that is parted between them.
 
-    Pieces count as joined by the shortest links that hold them together; one that a seam parts may count or not.
+    Pieces count as joined by the shortest links that hold them together; one that a seam parts may count or not. What
+    goes up in different layers is parted by no choice, and counts for nothing.
     """
+    layer_of = {name: n for n, report in enumerate(plan.search) for name in names_in(report.certificate.tree)}
+    layers: dict[str, set[int]] = {}
+    for fragment, piece, _ in plan.fragments:
+        layers.setdefault(piece, set()).add(layer_of.get(fragment, -1))
     shapes = {piece.id: piece.shape for piece in plan.pieces}
     panel_of = {fragment: panel.id for panel in plan.panels for fragment in panel.fragments}
     stands: dict[str, set[str]] = {}
@@ -93,7 +99,7 @@ def _breaks_within(plan: Plan) -> Iterator[tuple[int, int]]:
             gap, a, b = min((shapes[a].distance(shapes[b]), a, b) for a in held for b in left)
             left.remove(b)
             held.append(b)
-            if gap >= TOLERANCES.touch:
+            if gap >= TOLERANCES.touch and layers[a] == layers[b]:
                 yield int(stands[a].isdisjoint(stands[b])), int(stands[a] | stands[b] != stands[a] & stands[b])
 
 

@@ -159,7 +159,7 @@ class MarkedTrims:
         """Return the outline within a box, tabs of a margin about marks past it, or None if it doesn't hold all."""
         near, room = self._zones(panel, mates)
         within = unary_union([near, room]).intersection(box(*whole))
-        own = panel.trim.intersection(within) if panel.layer else near.intersection(within)
+        own = panel.trim.intersection(within) if panel.frame else near.intersection(within)
         others = self._others(panel, within)
         # a mark that stands well within needs no tab; a bump of a few mm would only be hard to cut along
         past = [one.path for one in held if not own.covers(one.path.buffer(max(margin / 2, OFF), join_style="mitre"))]

@@ -40,6 +40,8 @@ class PlacedPanel:
     level: Level | None
     path: str = ""
     layer: str = ""
+    stratum: int = 0
+    frame: bool = False
 
     @property
     def pieces(self) -> tuple[str, ...]:
@@ -124,7 +126,7 @@ def _place_tree(
         fragments = tuple(dict.fromkeys(f for atom in found.leaf.atoms for f in graph.atoms[atom].fragments))
         film = MultiPolygon([fragment.shape for fragment in fragments])
         trim = trim_outline(film.bounds, found.loose, board, rulers, settings.trim_margin, project.cutter, turnings)
-        if graph.layer:
+        if graph.frame:
             trim = _along_film(trim, film, settings.trim_margin)
         films = {
             node: MultiPolygon([f.shape for f in fragments if f.piece in pieces_of.get(node, (node,))])
@@ -133,7 +135,8 @@ def _place_tree(
         level = panel_level(_foot_lines(found.leaf.nodes, films, lettering), film, rulers)
         panels.append(
             PlacedPanel(
-                name + found.path, tree.colour, found.leaf.nodes, fragments, film, trim, level, found.path, graph.layer
+                name + found.path, tree.colour, found.leaf.nodes, fragments, film, trim, level, found.path, graph.layer,
+                graph.stratum, graph.frame,
             )
         )
     panels = _trims_apart(panels, laid, graph.contacts)

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Union
 
-__all__ = ["CLASSES", "DROPPED", "TIERS", "CertTree", "Certificate"]
+__all__ = ["CLASSES", "DROPPED", "TIERS", "CertTree", "Certificate", "names_in"]
 
 #: The classes of cuts that a search may speak of, each with all before it.
 CLASSES = {
@@ -69,3 +69,8 @@ class Certificate:
     def words(self) -> str:
         """The class of cuts in words."""
         return CLASSES[self.cuts]
+
+
+def names_in(tree: CertTree) -> list[str]:
+    """Return the fragments that a tree holds."""
+    return [name for part in tree for name in ([part] if isinstance(part, str) else names_in(part))]

@@ -75,8 +75,9 @@ class ColourGraph:
 
     ``joins`` are the edges between atoms; ``contacts`` the seams, of ``seam_length`` mm in all in ``seams`` chords.
     ``seams_exact``: their length is proved the least; ``seam_bound``: what no seams go below; ``seams_strict``: they
-    keep clear of edges and slivers. ``layer``: "" or the piece id of a frame that is parted by itself. ``own_joins``:
-    for edges between pieces of one letter, by index, the atoms that they join.
+    keep clear of edges and slivers. ``layer``: "", the name of the stratum, or the piece id of a ``frame`` that is
+    parted by itself; ``stratum``: 0, or how often the colour is laid before (`strata`). ``own_joins``: for edges
+    between pieces of one letter, by index, the atoms that they join.
     """
 
     colour: str
@@ -93,6 +94,8 @@ class ColourGraph:
     seams_strict: bool = True
     seam_bound: float | None = 0.0
     own_joins: tuple[tuple[int, tuple[int, int]], ...] = ()
+    stratum: int = 0
+    frame: bool = False
 
     def film_of(self, atoms: Iterable[int]) -> MultiPolygon:
         """Return the film of some atoms, as it is parted: without overlaps."""

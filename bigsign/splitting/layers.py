@@ -1,8 +1,12 @@
-"""Layers of a colour: frames that don't fit go up by themselves, so that the words inside need not break for them."""
+"""Layers of a colour: strata, since what lies over other film goes up after it, and frames that don't fit.
+
+A frame goes up by itself, so that the words inside it need not break.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from shapely.geometry.base import BaseGeometry
 
@@ -10,6 +14,7 @@ from bigsign.artwork.pieces import Artwork
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.graph import ColourGraph, build_graph, colours_of
 from bigsign.splitting.limits import box_fits
+from bigsign.splitting.strata import strata_of
 from bigsign.splitting.units import enclosed_pairs
 
 __all__ = ["glyph_outlines", "layered_graphs"]
@@ -18,22 +23,29 @@ __all__ = ["glyph_outlines", "layered_graphs"]
 def layered_graphs(
     artwork: Artwork, lettering: Lettering, limits: Sequence[tuple[float, float]]
 ) -> Iterator[ColourGraph]:
-    """Yield the adjacency graph of each colour: first each frame that is too big to go with what it encloses."""
+    """Yield the adjacency graph of each colour and stratum: first each frame that is too big for what it encloses."""
+    stratum_of = strata_of(artwork.pieces)
     for colour in colours_of(artwork):
-        whole = build_graph(artwork, lettering, colour)
-        frames = []
-        for index in sorted({frame for frame, _ in enclosed_pairs(whole)}):
-            atom = whole.atoms[index]
-            if not box_fits(atom.bounds, limits):
-                frames.append(atom.pieces)
-        if not frames:
-            yield whole
-            continue
-        for pieces in frames:
-            yield build_graph(artwork, lettering, colour, only=pieces, layer=pieces[0])
-        rest = build_graph(artwork, lettering, colour, without=[piece for pieces in frames for piece in pieces])
-        if rest.atoms:
-            yield rest
+        own = {piece.id: stratum_of[piece.id] for piece in artwork.pieces if piece.colour == colour}
+        for stratum in sorted(set(own.values())):
+            others = [piece for piece, at in own.items() if at != stratum]
+            name = f"stratum-{stratum}" if stratum else ""
+            whole = replace(build_graph(artwork, lettering, colour, others, layer=name), stratum=stratum)
+            frames = []
+            for index in sorted({frame for frame, _ in enclosed_pairs(whole)}):
+                atom = whole.atoms[index]
+                if not box_fits(atom.bounds, limits):
+                    frames.append(atom.pieces)
+            if not frames:
+                yield whole
+                continue
+            for pieces in frames:
+                frame = build_graph(artwork, lettering, colour, only=pieces, layer=pieces[0])
+                yield replace(frame, stratum=stratum, frame=True)
+            others += [piece for pieces in frames for piece in pieces]
+            rest = build_graph(artwork, lettering, colour, others, layer=name)
+            if rest.atoms:
+                yield replace(rest, stratum=stratum)
 
 
 def glyph_outlines(artwork: Artwork, lettering: Lettering) -> dict[str, BaseGeometry]:

@@ -21,15 +21,15 @@ def layer_rule(
 ) -> dict[str, set[str]]:
     """Return, for each panel, the panels that must be up before it.
 
-    Those with film beneath its own (of another colour, or lapped by it at a seam: ``laps``, lower and upper), and
-    the frames of its colour that go up by themselves.
+    Those with film beneath its own (or lapped by it at a seam: ``laps``, lower and upper), and the frames of its colour
+    that go up by themselves.
     """
     rank = {piece.id: index for index, piece in enumerate(artwork.pieces)}
     shapes = {piece.id: piece.shape for piece in artwork.pieces}
     before: dict[str, set[str]] = {panel.id: set() for panel in panels}
     for upper in panels:
         for lower in panels:
-            if upper.colour == lower.colour or not upper.film.intersects(lower.film):
+            if not upper.film.intersects(lower.film):
                 continue
             if any(
                 rank[a] > rank[b] and shapes[a].intersection(shapes[b]).area > 0
@@ -40,8 +40,11 @@ def layer_rule(
     for lower_id, upper_id in laps:
         before[upper_id].add(lower_id)
     for panel in panels:
-        if not panel.layer:
-            before[panel.id] |= {other.id for other in panels if other.layer and other.colour == panel.colour}
+        if not panel.frame:
+            before[panel.id] |= {
+                other.id for other in panels
+                if other.frame and other.colour == panel.colour and other.stratum <= panel.stratum
+            }  # fmt: skip
     return before
 
 

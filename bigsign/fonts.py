@@ -8,6 +8,7 @@ from importlib import metadata
 from pathlib import Path
 
 from bigsign.errors import Fault, InputError
+from bigsign.font_tables import what_is_wrong
 from bigsign.project import FontFile
 from bigsign.project_inputs import is_file
 
@@ -53,9 +54,12 @@ def _read(file: Path, name: str, where: str) -> bytes:
     if len(data) > LARGEST:
         raise InputError(Fault(f"the font {name!r} is larger than {LARGEST // 1_000_000} MB", where, "a smaller file"))
     if data[:4] == b"wOF2" or data[:4] == b"wOFF":
-        return _unpacked(data, name, where)
+        data = _unpacked(data, name, where)
     if data[:4] not in (b"\0\1\0\0", b"OTTO", b"ttcf", b"true"):
         raise InputError(Fault(f"{name!r} is no font", where, "a TrueType or OpenType font file"))
+    wrong = what_is_wrong(data)
+    if wrong is not None:
+        raise InputError(Fault(f"the font {name!r} {wrong[0]}", where, wrong[1]))
     return data
 
 

@@ -14,9 +14,10 @@ from bigsign.artwork.pieces import Artwork
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
 from bigsign.placing.cut_lines import CrossedError
-from bigsign.placing.marks import CLEAR, place_marks
+from bigsign.placing.marks import place_marks
 from bigsign.placing.place import Placing, place
 from bigsign.placing.rulers import Rulers
+from bigsign.placing.taken import CLEAR
 from bigsign.plan_records import RegisterMark
 from bigsign.project import Project
 from bigsign.reading.lettering import Lettering

@@ -13,6 +13,7 @@ from typing import Final
 
 from lxml import etree
 
+from bigsign.artwork.svg_file import plain_svg
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Source
 
@@ -22,7 +23,6 @@ Element = etree._Element
 SVG: Final = "http://www.w3.org/2000/svg"
 XLINK_HREF: Final = "{http://www.w3.org/1999/xlink}href"
 
-MOST_BYTES: Final = 16_000_000
 MOST_ELEMENTS: Final = 100_000
 """Elements drawn, each use of a referenced one counted again. Sign art has hundreds."""
 MOST_SEGMENTS: Final = 400_000
@@ -124,21 +124,14 @@ def read_document(data: bytes, file: str, where: str) -> Document:
     Raises
     ------
     InputError
-        If it is too large, compressed, no well-formed XML, has no <svg> at its root, or its references expand
+        If it is too large, another kind of file, no well-formed XML, has no <svg> at its root, or its references expand
         beyond the budget.
     """
 
     def refuse(what: str, right: str, line: int | None = None) -> InputError:
         return InputError(Fault(what, _place(where, file, line), right))
 
-    if len(data) > MOST_BYTES:
-        raise refuse(
-            f"the drawing is {len(data) / 1e6:.0f} MB", f"an SVG of at most {MOST_BYTES / 1e6:.0f} MB",
-        )
-    if data[:2] == b"\x1f\x8b":
-        raise refuse("the drawing is compressed", "unpack it to a plain .svg file")
-    if not data.strip():
-        raise refuse("the drawing is empty", "an SVG file")
+    data = plain_svg(data, refuse)
     parser = etree.XMLParser(
         resolve_entities="internal", no_network=True, load_dtd=False, huge_tree=False, remove_comments=True,
     )

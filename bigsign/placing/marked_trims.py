@@ -194,7 +194,7 @@ class MarkedTrims:
         for other in self.panels.values():
             if other.id == panel.id or other.colour != panel.colour or not within.intersects(other.film):
                 continue
-            if panel.film.intersects(other.film) or not self._apart(panel, other):
+            if panel.film.intersects(other.film):
                 continue
             room = min(float(panel.film.distance(other.film)) / 2, OFF)
             out.append(other.film.intersection(within.buffer(OFF)).buffer(room, join_style="mitre", mitre_limit=2.0))

@@ -9,7 +9,7 @@ meet. A mark for which there is no such place is left out, and that is said.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -26,6 +26,7 @@ from bigsign.placing.mark_shapes import mark_shape
 from bigsign.placing.marked_trims import Held, MarkedTrims
 from bigsign.placing.place import OFF, PlacedPanel, Placing
 from bigsign.placing.rulers import Rulers
+from bigsign.placing.taken import CLEAR, ROUNDING, Taken
 from bigsign.plan_records import Break, Point, RegisterMark
 from bigsign.project import Project
 from bigsign.reading.lettering import Bounds
@@ -33,13 +34,11 @@ from bigsign.tolerances import TOLERANCES
 
 __all__ = ["CLEAR", "films_meet", "place_marks"]
 
-CLEAR = 2.0  # mm, between a mark and film: enough to take it off without touching the film; common practice, no source
 STEP = 2.0  # mm, between places that are tried
 ASIDE = 40.0  # mm, how far to the side of a break a mark may stand
 OFF_MARKS = 4.0  # mm, how much farther off a place on coarse tape marks both ways may be than one off them
 FAR = 120.0  # mm, how far from where films of different colours meet a mark may stand
-MOST_TRIES = 500  # places whose trim outlines are drawn out, for a mark
-ROUNDING = 0.05  # mm: buffers are polygons within the true curve
+MOST_TRIES = 80  # places whose trim outlines are drawn out, for a mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,54 +159,62 @@ class _Marker:
         self.board = project.board.outline.buffer(-OFF)
         shapely.prepare(self.board)
         self.before = before
-        self.taken = {panel.id: panel.film.buffer(CLEAR + ROUNDING, 16) for panel in placing.panels}  # marks too
+        self.taken = Taken(placing.panels)
 
     def mark(self, join: _Join) -> bool:
         """Place up to two marks for a join; return whether one is lacking that only the usable area forbids."""
-        blocked = self._blocked(join, over_film=False)
         length = float(np.hypot(join.ends[0][0] - join.ends[1][0], join.ends[0][1] - join.ends[1][1]))
         among = prep(self.drawer.room_of(join.panels) if join.along else self.board)
         first: Point | None = None
         cramped = False
         for end in (0, 1):
-            shape_name, shape = mark_shape(len(self.marks), self.project.marks.size)
-            tries = 0
+            name, shape = mark_shape(len(self.marks), self.project.marks.size)
             least = max(length / 3, 3 * self.project.marks.size)
-            over: PreparedGeometry[BaseGeometry] | None = None
-            places = self._places(join, end, shape)
+            places = [
+                at for at in self._places(join, end, shape)
+                if first is None or float(np.hypot(at[0] - first[0], at[1] - first[1])) >= least
+            ]  # fmt: skip
             refused, had = False, len(self.marks)
-            x0, y0, x1, y1 = shape.bounds
-            for n, at in enumerate([*places, *places]):
-                if n == len(places):
-                    if not self._under(join):
-                        break
-                    over, tries = self._blocked(join, over_film=True), 0
-                if first is not None and float(np.hypot(at[0] - first[0], at[1] - first[1])) < least:
-                    continue
-                fits = self._fits(join.panels, (at[0] + x0, at[1] + y0, at[0] + x1, at[1] + y1))
-                if refused and not fits:
-                    continue
-                path = translate(shape, *at)
-                if (over or blocked).intersects(path) or not self.board.covers(path) or not among.covers(path):
-                    continue
-                pairs = [(name, (*self.held[name], Held(path, other))) for name, other in _both_ways(join.panels)]
-                if not all(self.drawer.may_hold(name, held) for name, held in pairs):
-                    continue
-                if not fits:
-                    refused = True
-                    continue
-                if tries == MOST_TRIES:
-                    continue
-                tries += 1
-                trims = self._trims(join.panels, path)
-                if trims is None:
-                    continue
-                self._keep(join, shape_name, at, path, trims)
-                blocked = self._blocked(join, over_film=False)
-                first = at
-                break
+            under = self._under(join)
+            for free in (set[str](), under) if under else (set[str](),):
+                if len(self.marks) == had:
+                    found, lacked = self._stand(join, name, shape, places, among, free, refused)
+                    refused, first = refused or lacked, first if found is None else found
             cramped = cramped or (refused and len(self.marks) == had)
         return cramped
+
+    def _stand(
+        self, join: _Join, name: str, shape: MultiPolygon, places: Sequence[Point],
+        among: PreparedGeometry[BaseGeometry], free: Collection[str], refused: bool,
+    ) -> tuple[Point | None, bool]:  # fmt: skip
+        """Place a mark at the first place it can have; return that, and whether only the usable area forbade one.
+
+        Parameters
+        ----------
+        free : panels on whose film it may stand.
+        refused : whether the usable area has forbidden a place before: then no other such is looked at.
+        """
+        tries = 0
+        x0, y0, x1, y1 = shape.bounds
+        for at in self.taken.open(places, shape, free):
+            fits = self._fits(join.panels, (at[0] + x0, at[1] + y0, at[0] + x1, at[1] + y1))
+            if (refused and not fits) or (fits and tries == MOST_TRIES):
+                continue
+            path = translate(shape, *at)
+            if self.taken.holds(path, free) or not self.board.covers(path) or not among.covers(path):
+                continue
+            pairs = [(panel, (*self.held[panel], Held(path, other))) for panel, other in _both_ways(join.panels)]
+            if not all(self.drawer.may_hold(panel, held) for panel, held in pairs):
+                continue
+            if not fits:
+                refused = True
+                continue
+            tries += 1
+            trims = self._trims(join.panels, path)
+            if trims is not None:
+                self._keep(join, name, at, path, trims)
+                return at, refused
+        return None, refused
 
     def _under(self, join: _Join) -> set[str]:
         """Return the panels of other colours that lie under both of a join, and on nothing: they are up before both."""
@@ -215,18 +222,13 @@ class _Marker:
         shared = set(self.before[join.panels[0]]) & set(self.before[join.panels[1]])
         return {name for name in shared if not self.before[name] and self.panels[name].colour not in colours}
 
-    def _blocked(self, join: _Join, over_film: bool) -> PreparedGeometry[BaseGeometry]:
-        """Return where no mark of a join can stand; ``over_film``: it may stand on film under both panels."""
-        free = self._under(join) if over_film else set()
-        return prep(unary_union([shape for name, shape in self.taken.items() if name not in free]))
-
     def _keep(
         self, join: _Join, name: str, at: Point, path: MultiPolygon, trims: Mapping[str, Polygon]
     ) -> None:
         mark_id = f"R{len(self.marks) + 1}"
         place = self.rulers.point(at)
         self.marks.append(RegisterMark(mark_id, name, at, path, join.panels, join.break_id or None, place))
-        self.taken[mark_id] = path.buffer(CLEAR + ROUNDING, 16)
+        self.taken.add(path)
         for panel_id, other in _both_ways(join.panels):
             self.held[panel_id].append(Held(path, other))
         for panel_id, trim in trims.items():

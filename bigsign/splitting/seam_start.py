@@ -13,6 +13,7 @@ __all__ = ["starts"]
 TRIED = 28  # lines of a group that are carried out at each greedy step
 TIRED = 1200  # units of work of a guess after which fewer lines are
 FEWER = 6
+SPENT = 4000  # units of work after which a guess is given up
 DEEPEST = 100  # cuts above a group: what gets nowhere is given up
 GUESSES = ((0.0, False), (0.0, True), (0.5, True))  # share of lines shorter than a further cut; rows looked at or not
 NOTHING = Total(0, 0, 0, 0.0)
@@ -32,13 +33,23 @@ class _Greedy:
 
     def __init__(self, cutting: Cutting, typical: float, rows: bool) -> None:
         self.cutting, self.typical, self.rows = cutting, typical, rows
-        self.tired_by = cutting.work + TIRED
+        self.tired_by, self.spent_by = cutting.work + TIRED, cutting.work + SPENT
+        self.lost: set[tuple[object, ...]] = set()
 
     def part(self, group: Group, depth: int) -> Node | None:
+        """Return a parting of a group; None if none was found."""
         if self.cutting.fits(group):
             return Node(group, NOTHING)
-        if depth > DEEPEST:
+        key = self.cutting.key(group)
+        if depth > DEEPEST or key in self.lost or self.cutting.work > self.spent_by:
             return None
+        node = self.cut(group, depth)
+        if node is None:
+            self.lost.add(key)
+        return node
+
+    def cut(self, group: Group, depth: int) -> Node | None:
+        """Return a parting of a group that does not fit."""
         count = TRIED if self.cutting.work < self.tired_by else FEWER
         tried = []
         for rank, place in enumerate(_spread(self.cutting.moves(group), count)):

@@ -83,6 +83,7 @@ class _Search:
         self.family, self.separations, self.policy = family, separations, policy
         self.budget, self.prune, self.freed = budget, prune, freed
         family.risk_bound.holds = not freed
+        self.explaining = False
         self.states = 0
         self.level = (0, 0)
         self.known = known
@@ -132,6 +133,7 @@ class _Search:
     def next_best(self, everything: int) -> dict[int, Other | None]:
         """Return, for each set that the best parting cuts, the next best cut of it."""
         self.budget = self.states + self.separations.effort + EXPLAIN
+        self.explaining = True
         out: dict[int, Other | None] = {}
         stack = [everything]
         while stack:
@@ -223,6 +225,8 @@ class _Search:
         """Return the separations of a set; where it has none, those by lines that wind freely."""
         found = self.separations.of(units)
         if not found:
+            if self.explaining:  # ways that wind take long to look for, and say little of what another plan would cost
+                raise _OutOfBudgetError
             found = self.separations.free(units)
             if found and not self.freed:
                 raise _OpenedFreelyError

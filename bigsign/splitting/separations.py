@@ -31,6 +31,7 @@ WordArray = npt.NDArray[np.uint64]
 CHUNK = 4_000_000  # projections held at once: 32 MB
 MOST_SHAPES = 1400  # hulls and cores whose tangents are listed
 SIDES_A_STATE = 20  # sides of lines that may bend that take as long to look at as a state
+SIDES_A_SET = 20_000  # sides of lines that may bend that are looked at of one set
 STATES_A_WAY = 300  # states that take as long as to build a way
 MOST_STRAYS = 5  # neighbours that a line may leave on either side; of more each goes where the middle of its film lies
 
@@ -176,7 +177,11 @@ class Separations:
         pairs = zip(masks_to_ints(low[fit]), masks_to_ints(crossed[fit]), self._beyond[rows][fit], strict=True)
         out: set[int] = set()
         seen: set[tuple[int, int]] = set()
+        enough = self._tried + SIDES_A_SET
         for below, across, beyond in pairs:
+            if self._tried > enough:
+                self.complete = False
+                break
             loose, held = [], across
             for word in words:
                 if word & (below | across) and word & ~below:

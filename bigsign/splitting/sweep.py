@@ -60,6 +60,8 @@ class Sweep:
         sign = np.where(u1 > u0, 1.0, -1.0) * (-1.0 if axis == 0 else 1.0)
         slope = (v1 - v0) / (u1 - u0)
         self.breaks = np.unique(np.concatenate([u0, u1]))
+        if not len(self.breaks):  # a hair that rounding left, of no extent along the axis: no line crosses it
+            self.breaks = np.round(start[:1, axis], PLACES)
         first = np.searchsorted(self.breaks, np.minimum(u0, u1))
         last = np.searchsorted(self.breaks, np.maximum(u0, u1))
         count = len(self.breaks)

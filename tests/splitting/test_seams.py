@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import warnings
 
 import pytest
 from hypothesis import given, settings
@@ -182,3 +183,14 @@ def test_a_wide_overlap_takes_no_more_strips_than_are_needed(turned: bool) -> No
     settings = PlanSettings(seams=SeamSettings(overlap=25.0))
     splitting = split(*letters_from([[[plate]]]), Cutter("t", "m", 292.1, 292.1), "quarter", settings)
     assert len(leaves(splitting.trees[0].root)) == 12
+
+
+@pytest.mark.parametrize("axis", [0, 1])
+def test_a_hair_of_no_extent_has_no_chords(axis: int) -> None:
+    hair = Polygon([(0, 0), (1e-9, 0), (1e-9, 5), (0, 5)] if axis == 0 else [(0, 0), (5, 0), (5, 1e-9), (0, 1e-9)])
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        sweep = Sweep(hair, axis, 15.0)
+    assert sweep.low == sweep.high
+    assert sweep.length(sweep.low) == 0.0
+    assert sweep.necks() == []

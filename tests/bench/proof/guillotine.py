@@ -10,6 +10,7 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import combinations
 
 from shapely.affinity import rotate, translate
 from shapely.geometry import Polygon, box
@@ -61,7 +62,11 @@ def plant(kind: str, seed: int) -> tuple[Sign, Cell, list[list[Polygon]]]:
         _fill(cell, rng)
     if kind == "guillotine hooks":
         for cut in board.cuts():
+            before = [(cell, list(cell.letters)) for cell in board.leaves()]
             _bridge(cut, rng)
+            if _overlap([letter for cell in board.leaves() for letter in cell.letters]):
+                for cell, letters in before:  # an arm that reaches over film of a third cell
+                    cell.letters = letters
     cells = [cell for cell in board.leaves() if cell.letters]
     rows: list[list[list[Polygon]]] = []
     over = False
@@ -87,6 +92,10 @@ def plant(kind: str, seed: int) -> tuple[Sign, Cell, list[list[Polygon]]]:
     )  # fmt: skip
     artwork, lettering = letters_from(rows)
     return Sign(kind, seed, artwork, lettering, usable, "none", settings), board, words
+
+
+def _overlap(letters: list[Polygon]) -> bool:
+    return any(one.intersects(two) for one, two in combinations(letters, 2))
 
 
 def judge_guillotine(kind: str, seed: int) -> Verdict:

@@ -24,7 +24,7 @@ from bigsign.reading.lettering import Lettering
 from bigsign.splitting.split import split
 from bigsign.splitting.tree import BarredCut, CutTree, Splitting, leaves
 from bigsign.units import to_tape
-from bigsign.work.order import layer_rule
+from bigsign.work.order import layer_rule, work_order
 
 __all__ = ["Parted", "part_lettering"]
 
@@ -126,8 +126,30 @@ def _panels(splitting: Splitting) -> list[frozenset[str]]:
     return [frozenset(leaf.nodes) for tree in splitting.trees for leaf in leaves(tree.root)]
 
 
+def _numbered(project: Project, artwork: Artwork, placing: Placing) -> Placing:
+    """Return a placing whose panels are named by their place in the order of work: panel-04 is Panel 4 on paper."""
+    before = layer_rule(placing.panels, artwork, placing.laps)
+    order = work_order(placing.panels, placing.breaks, (project.board.width, project.board.height), before)
+    names = {old: f"panel-{number:02d}" for number, old in enumerate(order, 1)}
+
+    def pair(ids: tuple[str, str]) -> tuple[str, str]:
+        return names[ids[0]], names[ids[1]]
+
+    panels = sorted((replace(panel, id=names[panel.id]) for panel in placing.panels), key=lambda panel: panel.id)
+    breaks = [
+        replace(part, panels=pair(part.panels), upper=None if part.upper is None else names[part.upper])
+        for part in placing.breaks
+    ]
+    cuts = [
+        replace(cut, left=names.get(cut.left, cut.left), right=names.get(cut.right, cut.right)) for cut in placing.cuts
+    ]
+    laps = tuple(pair(lap) for lap in placing.laps)
+    return replace(placing, panels=tuple(panels), breaks=tuple(breaks), cuts=tuple(cuts), laps=laps)
+
+
 def _marked(project: Project, artwork: Artwork, splitting: Splitting, unmarked: Placing) -> Parted:
     """Mark a parting, for the whole of the usable area."""
+    unmarked = _numbered(project, artwork, unmarked)
     before = layer_rule(unmarked.panels, artwork, unmarked.laps)
     placing, marks, cramped = place_marks(project, unmarked, before)
     return Parted(splitting, placing, before, marks, cramped)

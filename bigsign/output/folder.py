@@ -1,5 +1,7 @@
 """The output folder: it appears whole or not at all, and nothing that is not ours is ever replaced.
 
+What a system dropped into it stays; what a person changed is kept beside it (`keeping`).
+
 Everything is written into a folder beside the wanted one, which then takes its name. A lock file beside it keeps
 two runs apart; what a killed run left behind is removed by the next.
 """
@@ -7,7 +9,6 @@ two runs apart; what a killed run left behind is removed by the next.
 from __future__ import annotations
 
 import fcntl
-import json
 import os
 import shutil
 import signal
@@ -18,6 +19,7 @@ from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
 
 from bigsign.errors import Fault, OutputError
+from bigsign.output.keeping import carry_droppings, digest, is_dropping, keep_changed, listed_files
 from bigsign.plan_records import Plan
 
 if TYPE_CHECKING:
@@ -48,7 +50,11 @@ def write_all(
     check_folder(target)
     with _alone(target):
         check_folder(target)
-        files = contents(plan, progress or (lambda _: None), alternatives)
+        say = progress or (lambda _: None)
+        files = contents(plan, say, alternatives)
+        kept = keep_changed(target)
+        if kept is not None:
+            say(f"files that were changed by hand are kept in {kept}")
         _replace(target, files)
     return tuple(sorted(files))
 
@@ -84,8 +90,9 @@ def contents(
             files[f"{where}/plan.json"] = plan_json(one.plan, ["plan.json", "preview.png", "preview.svg"])
     names = sorted([*files, "plan.json"])
     guide: dict[str, Any] = {"paper": plan.project.plan.paper, "pages": sheets.guide_pages}
+    digests = {name: digest(data) for name, data in sorted(files.items())}
     files["plan.json"] = plan_json(
-        plan, names, guide, template.record, alternatives_to_list(alternatives, folders)
+        plan, names, guide, template.record, alternatives_to_list(alternatives, folders), digests
     )
     return files
 
@@ -127,12 +134,8 @@ def _stranger(target: Path) -> str | None:
         for path in target.rglob("*")
         if path.is_symlink() or not path.is_dir() or not any(path.iterdir())
     )
-    try:
-        plan = json.loads((target / "plan.json").read_text("utf-8"))
-        listed = set(plan["files"]) if plan.get("format") == "bigsign-plan" else set()
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
-        listed = set()
-    return next((name for name in found if name not in listed), None)
+    listed = listed_files(target)
+    return next((name for name in found if name not in listed and not is_dropping(name)), None)
 
 
 @contextmanager
@@ -198,6 +201,8 @@ def _replace(target: Path, files: Mapping[str, bytes]) -> None:
                 path = new / name
                 path.parent.mkdir(parents=True, exist_ok=True)
                 path.write_bytes(data)
+            if target.is_dir():
+                carry_droppings(target, new, files)
             new.chmod(0o755)
             with _uninterrupted():
                 try:

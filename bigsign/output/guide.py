@@ -9,12 +9,12 @@ from bigsign.output.tagging import MM, PageTags, page_tags, tagged
 from bigsign.plan_records import Plan
 from bigsign.sheets.items import Area, Circle, Item, Page, Point, Sheets, Stroke, Text
 from bigsign.sheets.links import link_targets
-from bigsign.sheets.metrics import can_show, em_of, font_file, ink_box
+from bigsign.sheets.metrics import em_of, font_file, ink_box, segments
 from bigsign.wording import speaking
 
 __all__ = ["guide_pdf", "sheets_pdf"]
 
-FONTS = {False: "Guide", True: "Guide-Bold"}
+FONTS = {(False, 0): "Guide", (True, 0): "Guide-Bold", (False, 1): "Guide-More", (True, 1): "Guide-More-Bold"}
 
 
 def guide_pdf(sheets: Sheets, plan: Plan) -> bytes:
@@ -23,22 +23,11 @@ def guide_pdf(sheets: Sheets, plan: Plan) -> bytes:
 
 
 def sheets_pdf(sheets: Sheets, title: str, plan: Plan) -> bytes:
-    """Return sheets as a file; the same sheets give the same bytes. Fonts are embedded, pages bookmarked and tagged.
-
-    Raises
-    ------
-    ValueError
-        If a text holds a character the guide's font lacks: it would vanish from the page without a word.
-    """
-    from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfbase.ttfonts import TTFont
+    """Return sheets as a file; the same sheets give the same bytes. Fonts are embedded, pages bookmarked and tagged."""
     from reportlab.pdfgen.canvas import Canvas
 
-    for bold, name in FONTS.items():
-        if name not in pdfmetrics.getRegisteredFontNames():
-            pdfmetrics.registerFont(TTFont(name, str(font_file(bold))))
     out = BytesIO()
-    first: Any = FONTS[False]  # the stubs take the name of the first font for a number
+    first: Any = _font(False, 0)  # the stubs take the name of the first font for a number
     canvas = Canvas(out, invariant=1, pageCompression=1, lang=sheets.language, initialFontName=first)
     canvas.setTitle(title)
     canvas.setSubject(f"Plan {plan.project.sha256[:8]}")
@@ -115,8 +104,6 @@ def _trace(path: Any, points: tuple[Point, ...], height: float) -> None:
 
 
 def _write(canvas: Any, text: Text, height: float, after: str) -> None:
-    if not can_show(text.string):
-        raise ValueError(f"the guide's font lacks a character of {text.string!r}")
     x, y = text.at[0] * MM, (height - text.at[1]) * MM
     canvas.setFillColor(text.colour)
     for index, run in enumerate(text.runs, 1):
@@ -126,6 +113,18 @@ def _write(canvas: Any, text: Text, height: float, after: str) -> None:
             written.setTextTransform(0, 1, -1, 0, x - rise, y + along)
         else:
             written.setTextTransform(1, 0, 0, 1, x + along, y + rise)
-        written.setFont(FONTS[run.bold], em_of(run.cap, run.bold) * MM)
-        written.textOut(run.text + (after if index == len(text.runs) else ""))
+        for face, part in segments(run.text + (after if index == len(text.runs) else "")):
+            written.setFont(_font(run.bold, face), em_of(run.cap, run.bold, face) * MM)
+            written.textOut(part)
         canvas.drawText(written)
+
+
+def _font(bold: bool, face: int) -> str:
+    """Return the name of a face in the file; it is read on first use."""
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    name = FONTS[bold, face]
+    if name not in pdfmetrics.getRegisteredFontNames():
+        pdfmetrics.registerFont(TTFont(name, str(font_file(bold, face))))
+    return name

@@ -168,6 +168,7 @@ def plan_to_dict(
     guide: Mapping[str, Json] | None = None,
     template: Mapping[str, Json] | None = None,
     alternatives: Sequence[Json] = (),
+    digests: Mapping[str, str] | None = None,
 ) -> dict[str, Json]:
     """Return a plan as plan.json has it.
 
@@ -178,6 +179,7 @@ def plan_to_dict(
     guide : {"paper", "pages"} as the sheets say where their drawings stand; left out if None.
     template : the same of the full-size template.
     alternatives : from :func:`alternatives_to_list`.
+    digests : SHA-256 of the other files, by which one that was changed by hand is known; left out if None.
     """
     from bigsign import __version__
 
@@ -188,6 +190,7 @@ def plan_to_dict(
         "bigsign_version": __version__,
         "project": {"name": plan.project.name, "sha256": plan.project.sha256},
         "files": strings(files),
+        **({} if digests is None else {"digests": dict(digests)}),
         "sign": sign_record(plan.sign),
         "site": site_record(plan.site),
         **_parting(plan),
@@ -276,6 +279,7 @@ def plan_json(
     guide: Mapping[str, Json] | None = None,
     template: Mapping[str, Json] | None = None,
     alternatives: Sequence[Json] = (),
+    digests: Mapping[str, str] | None = None,
 ) -> bytes:
     """Return plan.json as UTF-8; points and lengths on one line each, so that people can read it too.
 
@@ -284,4 +288,4 @@ def plan_json(
     ValueError
         If a number is not finite: a plan with one is wrong, and must not be written.
     """
-    return (_dump(plan_to_dict(plan, files, guide, template, alternatives), "") + "\n").encode("utf-8")
+    return (_dump(plan_to_dict(plan, files, guide, template, alternatives, digests), "") + "\n").encode("utf-8")

@@ -1,17 +1,19 @@
-"""The guide's own letters: how wide a text is and where its ink stands. Lato (OFL), whose figures are tabular.
+"""The guide's own letters: how wide a text is and where its ink stands.
 
-Read from the font files once. Kerning is not used on paper.
+Lato (OFL), whose figures are tabular; for letters that it lacks Fira Sans (OFL), which has those of Latin, Greek and
+Cyrillic at large; what neither has is written as U+XXXX. Read from the font files once. Kerning is not used on paper.
 """
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
 from bigsign.sheets.items import Box, Run, Text
 
-__all__ = ["can_show", "em_of", "font_file", "ink_box", "run_width", "showable"]
+__all__ = ["can_show", "em_of", "font_file", "ink_box", "run_width", "segments", "showable"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,19 +25,26 @@ class _Face:
     cap: float
 
 
-@cache
-def font_file(bold: bool) -> Path:
-    """Return the file of the guide's regular or bold font."""
-    import font_lato
-
-    return Path(str(font_lato.__file__)).parent / "files" / ("Lato-Bold.ttf" if bold else "Lato-Regular.ttf")
+FACES = (0, 1)  # Lato, then Fira Sans for what that lacks
 
 
 @cache
-def _face(bold: bool) -> _Face:
+def font_file(bold: bool, face: int = 0) -> Path:
+    """Return the file of one of the guide's faces, regular or bold."""
+    if face == 0:
+        import font_lato as package
+
+        return Path(str(package.__file__)).parent / "files" / ("Lato-Bold.ttf" if bold else "Lato-Regular.ttf")
+    import fontpkg_fira_sans as more
+
+    return Path(str(more.__file__)).parent / "files" / ("FiraSans-Bold.ttf" if bold else "FiraSans-Regular.ttf")
+
+
+@cache
+def _face(bold: bool, face: int = 0) -> _Face:
     from fontTools.ttLib import TTFont
 
-    with TTFont(font_file(bold), lazy=True) as font:
+    with TTFont(font_file(bold, face), lazy=True) as font:
         upem = float(font["head"].unitsPerEm)
         widths, outlines = font["hmtx"].metrics, font["glyf"]
         advance: dict[int, float] = {}
@@ -48,48 +57,70 @@ def _face(bold: bool) -> _Face:
         return _Face(advance, ink, ink[ord("H")][3])
 
 
-def em_of(cap: float, bold: bool) -> float:
+def em_of(cap: float, bold: bool, face: int = 0) -> float:
     """Return the font size in mm at which capitals are ``cap`` mm high."""
-    return cap / _face(bold).cap
+    return cap / _face(bold, face).cap
 
 
 @cache
+def _face_for(char: str) -> int | None:
+    """Return the first face that has a character, regular and bold; None: neither has."""
+    for face in FACES:
+        if all(ord(char) in _face(bold, face).advance for bold in (False, True)):
+            return face
+    return None
+
+
+@cache
+def segments(text: str) -> tuple[tuple[int, str], ...]:
+    """Return a text as it is written: the face of each stretch, and its characters."""
+    out: list[tuple[int, str]] = []
+    for char in unicodedata.normalize("NFC", text):
+        face = _face_for(char)
+        shown = char if face is not None else f"U+{ord(char):04X}"
+        at = face or 0
+        if out and out[-1][0] == at:
+            out[-1] = (at, out[-1][1] + shown)
+        else:
+            out.append((at, shown))
+    return tuple(out)
+
+
 def can_show(text: str) -> bool:
-    """Whether both fonts have every character of ``text`` (a new line counts as a space)."""
-    return all(ord(char) in _face(bold).advance for char in text.replace("\n", " ") for bold in (False, True))
+    """Whether the faces have every character of ``text`` (a new line counts as a space)."""
+    return all(_face_for(char) is not None for char in unicodedata.normalize("NFC", text.replace("\n", " ")))
 
 
 def showable(text: str) -> str:
-    """Return ``text`` with characters that the fonts lack left out and white space made single."""
-    return " ".join("".join(char if can_show(char) else " " for char in text).split())
+    """Return ``text`` with white space made single, and what no face has as U+XXXX."""
+    out = []
+    for char in unicodedata.normalize("NFC", text):
+        if char.isspace() or unicodedata.category(char) in ("Cc", "Cf"):
+            out.append(" ")
+        else:
+            out.append(char if _face_for(char) is not None else f" U+{ord(char):04X} ")
+    return " ".join("".join(out).split())
 
 
 @cache
 def run_width(text: str, cap: float, bold: bool = False) -> float:
-    """Return the advance of ``text`` in mm.
-
-    Raises
-    ------
-    ValueError
-        If the font lacks one of its characters: it would vanish from the page without a word.
-    """
-    known = _face(bold).advance
-    missing = sorted({char for char in text if ord(char) not in known})
-    if missing:
-        raise ValueError(f"the guide's font has no {', '.join(f'U+{ord(char):04X}' for char in missing)}")
-    return sum(known[ord(char)] for char in text) * em_of(cap, bold)
+    """Return the advance of ``text`` in mm."""
+    return sum(
+        _face(bold, face).advance[ord(char)] * em_of(cap, bold, face) for face, part in segments(text) for char in part
+    )
 
 
 def _run_ink(run: Run) -> Box | None:
     """Return a run's ink relative to the text's start, y down."""
-    face, em = _face(run.bold), em_of(run.cap, run.bold)
     pen = run.along
     boxes = []
-    for char in run.text:
-        if ord(char) in face.ink:
-            x0, y0, x1, y1 = face.ink[ord(char)]
-            boxes.append((pen + x0 * em, -run.rise - y1 * em, pen + x1 * em, -run.rise - y0 * em))
-        pen += face.advance[ord(char)] * em
+    for at, part in segments(run.text):
+        face, em = _face(run.bold, at), em_of(run.cap, run.bold, at)
+        for char in part:
+            if ord(char) in face.ink:
+                x0, y0, x1, y1 = face.ink[ord(char)]
+                boxes.append((pen + x0 * em, -run.rise - y1 * em, pen + x1 * em, -run.rise - y0 * em))
+            pen += face.advance[ord(char)] * em
     if not boxes:
         return None
     return min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)

@@ -9,7 +9,7 @@ from bigsign.plan_records import EdgeDistance, Panel, Plan
 from bigsign.sheets.balloons import number_circle
 from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
 from bigsign.sheets.items import Cell, Item, Page, Role, Stroke, in_role
-from bigsign.sheets.metrics import can_show
+from bigsign.sheets.metrics import showable
 from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, PALE, SMALL_CAP, STEP_CAP, film_fill, is_pale
 from bigsign.sheets.views import View, areas
 from bigsign.sheets.writing import LEADING, line, wrap
@@ -48,7 +48,7 @@ def tape_words(plan: Plan) -> str:
 def shown_text(panel: Panel) -> str:
     """Return a panel's text on one line where the guide's font has all its letters; "" elsewhere."""
     text = " / ".join(panel.text.split("\n"))
-    return text if can_show(text) else ""
+    return showable(text)
 
 
 def panel_table(plan: Plan, paper: str) -> list[Page]:

@@ -26,6 +26,8 @@ def clipped(shape: shapely.Geometry, area: Bounds, expected: float | None = None
     ----------
     expected : their area in mm² where it is known. The quick way of clipping is checked by it.
     """
+    if area[0] >= area[2] or area[1] >= area[3]:
+        return []
     found = [part for part in polygons_of(shapely.clip_by_rect(shape, *area)) if part.area > LEAST]
     got = sum(part.area for part in found)
     if isinstance(shape, BaseGeometry) and expected is not None and abs(got - expected) > 1e-6 * (1.0 + expected):

@@ -10,6 +10,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import shapely
+from shapely.geometry import Polygon
 
 from bigsign.splitting.limits import box_fits
 from bigsign.splitting.seam_cuts import Cutting, Group, Node, gathered
@@ -32,7 +33,7 @@ def parallel(cutting: Cutting, whole: Group, axis: int) -> Node | None:
     reach: list[tuple[float, float]] = []
     for low, high in pairwise(ends):
         window = (low, y0 - 1, high, y1 + 1) if axis == 0 else (x0 - 1, low, x1 + 1, high)
-        part = shapely.clip_by_rect(whole.shape, *window)
+        part = shapely.clip_by_rect(whole.shape, *window) if low < high else Polygon()
         box = part.bounds
         reach.append((float("inf"), float("-inf")) if part.is_empty else (box[1 - axis], box[3 - axis]))
     cutting.work += len(reach) // 8

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from io import BytesIO
 
 import pypdfium2
 import pytest
@@ -246,14 +247,18 @@ def test_every_length_printed_is_a_number_of_the_plan(name: str) -> None:
                 assert set(LENGTH.findall(said)) <= known, (page.title, item.string)
 
 
-def test_a_character_the_font_lacks_is_an_error_and_not_a_gap() -> None:
+def test_letters_of_other_scripts_are_embedded_and_what_no_font_has_is_named() -> None:
     from dataclasses import replace
 
     from bigsign.sheets.items import Run
 
     plan = demo_plan("one_mat")
     sheets = lay_out(plan, "letter")
-    strange = Text((50, 50), (Run("日", 0, 0, 3, False),))
-    page = replace(sheets.pages[0], items=(*sheets.pages[0].items, strange))
-    with pytest.raises(ValueError, match="lacks"):
-        guide_pdf(replace(sheets, pages=(page, *sheets.pages[1:])), plan)
+    strange = [Text((50, 50 + 10 * n), (Run(word, 0, 0, 3, False),)) for n, word in enumerate(("Чай", "Κήπος", "日"))]
+    page = replace(sheets.pages[0], items=(*sheets.pages[0].items, *strange))
+    data = guide_pdf(replace(sheets, pages=(page, *sheets.pages[1:])), plan)
+    with open_pdf(BytesIO(data)) as pdf:
+        text = pdf.pages[0].extract_text()
+        fonts = {char["fontname"].partition("+")[2] for char in pdf.pages[0].chars}
+    assert all(word in text for word in ("Чай", "Κήπος", "U+65E5"))
+    assert "FiraSans-Regular" in fonts

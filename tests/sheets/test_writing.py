@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bigsign.sheets.items import Run, Text
-from bigsign.sheets.metrics import can_show, em_of, font_file, ink_box, run_width, showable
+from bigsign.sheets.metrics import can_show, em_of, font_file, ink_box, run_width, segments, showable
 from bigsign.sheets.style import MEASURE_CAP, SMALL_CAP, STEP_CAP
 from bigsign.sheets.writing import Column, line, runs_of, text_width, wrap
 
@@ -87,12 +87,23 @@ def test_spaces_have_no_ink() -> None:
     assert ink_box(Text((0, 0), (Run("  ", 0, 0, 3, False),))) is None
 
 
-def test_what_the_font_lacks_is_seen() -> None:
-    assert can_show("Café 3")
+def test_letters_that_one_face_lacks_are_taken_from_the_other() -> None:
+    for word in ("Café 3", "Šípek", "Łódź", "ősz", "Κήπος", "Чай"):
+        assert can_show(word)
+        assert showable(word) == word
+        assert "".join(part for _, part in segments(word)) == word
+    assert [face for face, _ in segments("Café")] == [0]
+    assert segments("Bo Чай") == ((0, "Bo "), (1, "Чай"))
+    assert run_width("Bo Чай", 3.0) == pytest.approx(run_width("Bo ", 3.0) + run_width("Чай", 3.0))
+    assert segments("e\u0301") == ((0, "é"),)
+
+
+def test_what_no_face_has_is_written_by_its_number() -> None:
     assert not can_show("日")
-    assert showable("Café 日 3") == "Café 3"
-    with pytest.raises(ValueError, match=r"U\+65E5"):
-        run_width("日", 3.0)
+    assert showable("Café 日 3") == "Café U+65E5 3"
+    assert segments("日") == ((0, "U+65E5"),)
+    assert run_width("日", 3.0) == pytest.approx(run_width("U+65E5", 3.0))
+    assert showable("a\u202eb\x07c") == "a b c"
 
 
 def test_a_column_knows_beforehand_what_a_step_takes() -> None:

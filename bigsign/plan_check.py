@@ -17,7 +17,7 @@ from shapely.ops import unary_union
 
 from bigsign.plan_check_certificates import check_certificates
 from bigsign.plan_check_cuts import SEAM_OFF, check_trees, seam_neighbours, sides_of_cuts
-from bigsign.plan_check_layers import check_layers, lies_over
+from bigsign.plan_check_layers import check_layers, lies_over, strata_of_panels
 from bigsign.plan_check_marks import check_marks
 from bigsign.plan_check_materials import check_materials
 from bigsign.plan_check_measures import check_measures, where_nodes_stand
@@ -112,6 +112,7 @@ def _check_trims(plan: Plan) -> Iterator[str]:
         holds.setdefault(piece, set()).add(panel_of.get(fragment, ""))
     # film of the same colour that another lies between: as with other colours, the upper panel's trim lies on it
     over = {frozenset((a, b)) for low, high in lies_over(plan) for a in holds[low] for b in holds[high] if a != b}
+    strata = strata_of_panels(plan)
     children = {side: cut.id for cut in plan.cuts for side in (cut.left, cut.right)}
 
     def root(name: str) -> str:
@@ -125,7 +126,7 @@ def _check_trims(plan: Plan) -> Iterator[str]:
         for other in plan.panels:
             if other.id == panel.id or other.colour != panel.colour or frozenset((panel.id, other.id)) in lapped:
                 continue
-            if frozenset((panel.id, other.id)) in over:
+            if frozenset((panel.id, other.id)) in over or strata[panel.id] != strata[other.id]:
                 continue
             if panel.trim.buffer(-1e-3).intersects(other.film):
                 yield f"the trim of {panel.id} lies on film of {other.id}"

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 import shapely
 
 from bigsign.plan_records import Plan
+from bigsign.splitting.certificate import names_in
 
-__all__ = ["check_layers", "lies_over", "most_beneath"]
+__all__ = ["check_layers", "lies_over", "most_beneath", "strata_of_panels"]
 
 DUST = 1e-6  # mm²: pieces that share less only butt
 
@@ -40,6 +41,16 @@ def lies_over(plan: Plan) -> list[tuple[str, str]]:
         for a, b in sorted(zip(first.tolist(), second.tolist(), strict=True))
         if a < b and not shapes[a].touches(shapes[b])
     ]
+
+
+def strata_of_panels(plan: Plan) -> dict[str, str]:
+    """Return the name of the stratum that each panel says it is of; frames count with what they frame."""
+    named = {
+        name: report.layer if report.layer.startswith("stratum-") else ""
+        for report in plan.search
+        for name in names_in(report.certificate.tree)
+    }
+    return {panel.id: named.get(panel.fragments[0], "") if panel.fragments else "" for panel in plan.panels}
 
 
 def most_beneath(plan: Plan) -> int:

@@ -91,16 +91,17 @@ def _breaks_within(plan: Plan) -> Iterator[tuple[int, int]]:
     for fragment, piece, _ in plan.fragments:
         stands.setdefault(piece, set()).add(panel_of[fragment])
     for glyph in plan.glyphs:
-        own = [piece for piece in glyph.pieces if piece in stands]
-        if len(own) < 2 or len(set().union(*(stands[piece] for piece in own))) < 2:
-            continue
-        left, held = own[1:], own[:1]
-        while left:
-            gap, a, b = min((shapes[a].distance(shapes[b]), a, b) for a in held for b in left)
-            left.remove(b)
-            held.append(b)
-            if gap >= TOLERANCES.touch and layers[a] == layers[b]:
-                yield int(stands[a].isdisjoint(stands[b])), int(stands[a] | stands[b] != stands[a] & stands[b])
+        for layer in sorted({n for piece in glyph.pieces for n in layers.get(piece, ())}):
+            own = [piece for piece in glyph.pieces if layer in layers.get(piece, ())]
+            if len(own) < 2 or len(set().union(*(stands[piece] for piece in own))) < 2:
+                continue
+            left, held = own[1:], own[:1]
+            while left:
+                gap, a, b = min((shapes[a].distance(shapes[b]), a, b) for a in held for b in left)
+                left.remove(b)
+                held.append(b)
+                if gap >= TOLERANCES.touch:
+                    yield int(stands[a].isdisjoint(stands[b])), int(stands[a] | stands[b] != stands[a] & stands[b])
 
 
 Stand = list[tuple[str, BaseGeometry]]

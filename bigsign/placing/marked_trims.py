@@ -29,6 +29,7 @@ __all__ = ["Held", "MarkedTrims"]
 
 FAR = 1000.0  # mm beyond board and film
 FAR_OFF = 1e5  # mm, beyond any board
+DUST = 1e-6  # mm²: film that shares less only touches
 HAIR = 1e-6  # mm: outlines that share a cut are joined over rounding
 NARROW = 4.0  # mm: scissors follow no tongue narrower than this; common practice, no source
 LONG = 25.4  # mm: a tab longer than this would fold over; common practice, no source
@@ -69,8 +70,8 @@ class MarkedTrims:
             min(b[0] for b in bounds) - FAR, min(b[1] for b in bounds) - FAR,
             max(b[2] for b in bounds) + FAR, max(b[3] for b in bounds) + FAR,
         )  # fmt: skip
-        seams = {frozenset(part.panels) for part in placing.breaks if part.kind == "seam"}
-        self.beside = _cuts_beside(self.panels, placing.cuts, self.far, seams)
+        self.seams = {frozenset(part.panels) for part in placing.breaks if part.kind == "seam"}
+        self.beside = _cuts_beside(self.panels, placing.cuts, self.far, self.seams)
         self.regions = {name: _common([one.half for one in found], self.far) for name, found in self.beside.items()}
         self.rooms: dict[tuple[str, frozenset[str]], PreparedGeometry[BaseGeometry]] = {}
         self.known: dict[tuple[str, frozenset[str]], tuple[BaseGeometry, BaseGeometry]] = {}
@@ -192,12 +193,15 @@ class MarkedTrims:
         """Return what a trim outline keeps off: film of other panels of the colour, and what is near it."""
         out = []
         for other in self.panels.values():
-            if other.id == panel.id or other.colour != panel.colour or not within.intersects(other.film):
+            sheets = (panel.colour, panel.stratum), (other.colour, other.stratum)
+            if other.id == panel.id or sheets[0] != sheets[1] or not within.intersects(other.film):
                 continue
-            if panel.film.intersects(other.film):
+            # at a seam of both it passes over the other's film; where seams cross, film may meet in a point alone
+            if frozenset((panel.id, other.id)) in self.seams or panel.film.intersection(other.film).area > DUST:
                 continue
+            near = other.film.intersection(within.buffer(OFF))
             room = min(float(panel.film.distance(other.film)) / 2, OFF)
-            out.append(other.film.intersection(within.buffer(OFF)).buffer(room, join_style="mitre", mitre_limit=2.0))
+            out.append(near.buffer(room, join_style="mitre", mitre_limit=2.0) if room > HAIR else near)
         return unary_union(out)
 
     def _zones(self, panel: PlacedPanel, mates: frozenset[str]) -> tuple[BaseGeometry, BaseGeometry]:

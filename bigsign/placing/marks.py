@@ -38,6 +38,10 @@ STEP = 2.0  # mm, between places that are tried
 ASIDE = 40.0  # mm, how far to the side of a break a mark may stand
 OFF_MARKS = 4.0  # mm, how much farther off a place on coarse tape marks both ways may be than one off them
 FAR = 120.0  # mm, how far from where films of different colours meet a mark may stand
+MOST_LOOKED = 150_000  # places that are looked at for all marks of a plan
+LIKE_A_TRIM = 50  # places that take as long to look at as a trim outline to draw, and one more for so many
+LISTED = 100  # places that take as long to list as one to look at
+CORNERS = 20  # corners of all film
 MOST_TRIES = 80  # places whose trim outlines are drawn out, for a mark
 
 
@@ -75,7 +79,7 @@ def place_marks(
         cramped += marker.mark(join)
         lacking = 2 - (len(marker.marks) - had)
         if lacking:
-            findings.append(_no_room(join, lacking))
+            findings.append(_not_found(join, lacking) if marker.spent else _no_room(join, lacking))
     marked = {mark.panels for mark in marker.marks}
     breaks = tuple(replace(part, butts=part.butts and part.panels not in marked) for part in placing.breaks)
     panels = tuple(marker.panels.values())
@@ -141,6 +145,16 @@ def _no_room(join: _Join, lacking: int) -> Finding:
     )
 
 
+def _not_found(join: _Join, lacking: int) -> Finding:
+    names = " and ".join(join.panels)
+    return Finding(
+        "place-no-mark",
+        f"Between {names} {'no register mark was' if lacking == 2 else 'only one register mark was'} found before the "
+        f"{MOST_LOOKED:,} places that are looked at were used up.",
+        remedy="Set these panels by their trim edges and tape marks, or plan each colour as a drawing of its own.",
+    )
+
+
 def _both_ways(names: tuple[str, str]) -> tuple[tuple[str, str], tuple[str, str]]:
     return names, names[::-1]
 
@@ -160,6 +174,13 @@ class _Marker:
         shapely.prepare(self.board)
         self.before = before
         self.taken = Taken(placing.panels)
+        corners = sum(int(shapely.get_num_coordinates(panel.film)) for panel in placing.panels)
+        self.looked, self.trim_takes = 0, LIKE_A_TRIM + corners // CORNERS
+
+    @property
+    def spent(self) -> bool:
+        """Whether as many places were looked at as are for all marks of a plan."""
+        return self.looked >= MOST_LOOKED
 
     def mark(self, join: _Join) -> bool:
         """Place up to two marks for a join; return whether one is lacking that only the usable area forbids."""
@@ -168,6 +189,8 @@ class _Marker:
         first: Point | None = None
         cramped = False
         for end in (0, 1):
+            if self.spent:
+                break
             name, shape = mark_shape(len(self.marks), self.project.marks.size)
             least = max(length / 3, 3 * self.project.marks.size)
             places = [
@@ -197,6 +220,9 @@ class _Marker:
         tries = 0
         x0, y0, x1, y1 = shape.bounds
         for at in self.taken.open(places, shape, free):
+            if self.spent:
+                break
+            self.looked += 1
             fits = self._fits(join.panels, (at[0] + x0, at[1] + y0, at[0] + x1, at[1] + y1))
             if (refused and not fits) or (fits and tries == MOST_TRIES):
                 continue
@@ -210,6 +236,7 @@ class _Marker:
                 refused = True
                 continue
             tries += 1
+            self.looked += self.trim_takes
             trims = self._trims(join.panels, path)
             if trims is not None:
                 self._keep(join, name, at, path, trims)
@@ -276,7 +303,8 @@ class _Marker:
             cost += np.maximum(fx0 - points[:, 0] - x0, 0) + np.maximum(points[:, 0] + x1 - fx1, 0)
             cost += np.maximum(fy0 - points[:, 1] - y0, 0) + np.maximum(points[:, 1] + y1 - fy1, 0)
         ranks = np.lexsort((s, t, np.round(cost, 6)))
-        return [(round(float(x), 3), round(float(y), 3)) for x, y in points[ranks]]
+        self.looked += len(points) // LISTED
+        return [(x, y) for x, y in np.round(points[ranks], 3).tolist()]
 
     def _on_marks(self, points: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return the places on coarse tape marks both ways, within the box of some points."""

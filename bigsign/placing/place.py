@@ -77,7 +77,8 @@ def place(project: Project, lettering: Lettering, splitting: Splitting) -> Placi
     findings: list[Finding] = []
     laps: dict[tuple[str, str], None] = {}
     for tree, laid in zip(splitting.trees, placed, strict=True):
-        others = [panel for other in placed for panel in other.panels if panel.colour == tree.colour]
+        sheet = tree.colour, tree.graph.stratum  # film of another stratum lies beneath or above, as another colour's
+        others = [panel for other in placed for panel in other.panels if (panel.colour, panel.stratum) == sheet]
         own = [_keep_off(panel, others, laid.laps) for panel in laid.panels]
         own = [replace(panel, id=ids[panel.id]) for panel in own]
         panels.extend(own)

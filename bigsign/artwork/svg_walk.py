@@ -6,10 +6,8 @@ filled and stroked outlines go. Whatever is passed over is noted; nothing is dra
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
-
-from lxml import etree
 
 from bigsign.artwork.flatten import (
     IDENTITY,
@@ -21,12 +19,13 @@ from bigsign.artwork.flatten import (
     transform,
 )
 from bigsign.artwork.svg_basic import ShapeReader
-from bigsign.artwork.svg_colour import parse_url
+from bigsign.artwork.svg_clips import ClipReader
 from bigsign.artwork.svg_document import DEEPEST, Budget, Document, Element, fault, href_of, local_name
 from bigsign.artwork.svg_findings import Notes
 from bigsign.artwork.svg_page import page_of
 from bigsign.artwork.svg_paint import PaintReader, alpha_of
 from bigsign.artwork.svg_scene import FARTHEST, Clip, ClipPart, Mark, Scene, is_sound
+from bigsign.artwork.svg_setting import ANIMATIONS, SHAPES, SILENT, Setting, applies
 from bigsign.artwork.svg_shapes import rectangle
 from bigsign.artwork.svg_style import ROOT_STYLE, SAY_ANIMATION, Style, StyleSheets
 from bigsign.artwork.svg_values import (
@@ -42,16 +41,6 @@ from bigsign.artwork.svg_values import (
 
 __all__ = ["walk"]
 
-SHAPES: Final = frozenset({"path", "rect", "circle", "ellipse", "line", "polyline", "polygon"})
-SILENT: Final = frozenset({
-    "clipPath", "color-profile", "cursor", "defs", "desc", "filter", "font", "font-face", "hatch",
-    "linearGradient", "marker", "mask", "meshgradient", "metadata", "pattern", "radialGradient", "solidcolor",
-    "stop", "style", "symbol", "title", "view",
-})
-"""Never drawn by themselves."""
-ANIMATIONS: Final = frozenset({
-    "animate", "animateColor", "animateMotion", "animateTransform", "discard", "set",
-})
 LEFT_OUT: Final = {
     "text": ("svg-text", "text was left out", "turn it into outlines in the drawing program"),
     "tspan": ("svg-text", "text was left out", "turn it into outlines in the drawing program"),
@@ -59,21 +48,6 @@ LEFT_OUT: Final = {
     "foreignObject": ("svg-foreign", "foreign content was left out", "replace it by outlines"),
     "script": ("svg-element", "a script was not run", "save the drawing as it looks without scripts"),
 }
-DEEPEST_CLIPS: Final = 12
-LANGUAGE: Final = "en"
-"""What systemLanguage is tested against: results must not depend on the machine."""
-
-
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """What an element finds around it: user space to px of the page, style, viewport, clips, references."""
-
-    matrix: Matrix
-    style: Style
-    viewport: Viewport
-    clips: tuple[Clip, ...] = ()
-    depth: int = 0
-    uses: tuple[Element, ...] = ()
 
 
 def walk(document: Document) -> Scene:
@@ -105,7 +79,7 @@ class _Walker:
         """Where outlines are collected while measuring; None while drawing."""
         self.shapes = ShapeReader(document, notes, self.budget)
         self.paints = PaintReader(document, sheets, notes)
-        self.clip_cache: dict[tuple[Element, Matrix, Viewport], Clip | None] = {}
+        self.clips = ClipReader(document, sheets, self)
 
     def note(self, code: str, what: str, element: Element, remedy: str = "") -> None:
         if self.outlines is None:
@@ -120,7 +94,7 @@ class _Walker:
             self.note("svg-transform", what, root, "put it on a group")
         opacity = self.effects(root, style)
         if opacity > 0:
-            clips = self.clips_of(root, setting)
+            clips = self.clips.of(root, setting)
             for child in root:
                 self.node(child, replace(setting, clips=clips, depth=1))
 
@@ -138,7 +112,7 @@ class _Walker:
         if name in ANIMATIONS:
             self.note("svg-animation", SAY_ANIMATION, element)
             return
-        if not _applies(element):
+        if not applies(element):
             return
         style = self.sheets.style(element, setting.style)
         if style["display"] == "none":
@@ -156,7 +130,7 @@ class _Walker:
         matrix = compose(setting.matrix, self.transform_of(element, style, setting))
         here = replace(setting, matrix=matrix, style=style, depth=setting.depth + 1)
         if self.outlines is None:
-            here = replace(here, clips=self.clips_of(element, here))
+            here = replace(here, clips=self.clips.of(element, here))
         if name in SHAPES or name == "use":
             if any(local_name(child) in ANIMATIONS for child in element):
                 self.note("svg-animation", SAY_ANIMATION, element)
@@ -165,7 +139,7 @@ class _Walker:
             self.nested(element, here, None)
         elif name == "switch":
             for child in element:
-                if local_name(child) is not None and _applies(child):
+                if local_name(child) is not None and applies(child):
                     self.node(child, here)
                     break
         else:
@@ -237,7 +211,7 @@ class _Walker:
             matrix = compose(inner.matrix, self.transform_of(target, style, inner))
             inner = replace(inner, matrix=matrix, style=style)
             if self.outlines is None:
-                inner = replace(inner, clips=self.clips_of(target, inner))
+                inner = replace(inner, clips=self.clips.of(target, inner))
             self.budget.spend(target, elements=1)
             self.nested(target, inner, (element, here))
         else:
@@ -356,105 +330,6 @@ class _Walker:
             max(x for x, _ in points), max(y for _, y in points),
         )
 
-    # --- clips ---
-
-    def clips_of(self, element: Element, here: Setting) -> tuple[Clip, ...]:
-        """Return the clips that cut ``element``: those around it and its own."""
-        value = here.style["clip-path"]
-        if value == "none":
-            return here.clips
-        clip = self.clip(value, element, here, 0)
-        return here.clips if clip is None else (*here.clips, clip)
-
-    def clip(self, value: str, element: Element, here: Setting, depth: int) -> Clip | None:
-        """Return the clip a clip-path asks for in the user space of ``here``; None and a note if not read."""
-        remedy = "cut the shape itself in the drawing"
-        reference = parse_url(value)
-        target = self.document.target(reference) if reference else None
-        if target is None or local_name(target) != "clipPath":
-            self.note("svg-clip", "its clip is not read, so the shape is whole", element, remedy)
-            return None
-        if depth > DEEPEST_CLIPS:
-            self.note("svg-clip", "its clips refer to one another without end", element, remedy)
-            return None
-        base = here.matrix
-        viewport = here.viewport
-        if target.get("clipPathUnits") == "objectBoundingBox":
-            bounds = self.bounds(element, here)
-            if bounds is None:
-                return Clip(())
-            x0, y0, x1, y1 = bounds
-            base = compose(base, (x1 - x0, 0.0, 0.0, y1 - y0, x0, y0))
-            viewport = Viewport(1.0, 1.0)
-        key = (target, base, viewport)
-        if key not in self.clip_cache:
-            self.clip_cache[key] = self.clip_parts(target, base, viewport, depth)
-        clip = self.clip_cache[key]
-        if clip is None:
-            self.note("svg-clip", "its clip is not read, so the shape is whole", element, remedy)
-        return clip
-
-    def clip_parts(self, target: Element, base: Matrix, viewport: Viewport, depth: int) -> Clip | None:
-        style = self.inherited_style(target)
-        here = Setting(base, style, viewport)
-        matrix = compose(base, self.transform_of(target, style, here))
-        here = replace(here, matrix=matrix)
-        around: tuple[Clip, ...] = ()
-        if style["clip-path"] != "none":
-            outer = self.clip(style["clip-path"], target, replace(here, matrix=base), depth + 1)
-            if outer is None:
-                return None
-            around = (outer,)
-        parts: list[ClipPart] = []
-        for child in target:
-            name = local_name(child)
-            if name is None or name in SILENT or name in ANIMATIONS or not _applies(child):
-                continue
-            self.budget.spend(child, elements=1)
-            child_style = self.sheets.style(child, style)
-            if child_style["display"] == "none":
-                continue
-            if name not in SHAPES and name != "use":
-                if name in ("text", "tspan"):
-                    return None
-                continue  # groups and the rest have no part in a clip
-            step = self.transform_of(child, child_style, replace(here, style=child_style))
-            inner = replace(here, style=child_style, matrix=compose(matrix, step))
-            drawn, whole = child, inner
-            if name == "use":
-                found = self.document.target(href_of(child))
-                if found is None or local_name(found) not in SHAPES:
-                    return None
-                x, y = self.place(child, inner, "x"), self.place(child, inner, "y")
-                shifted = compose(inner.matrix, (1.0, 0.0, 0.0, 1.0, x, y))
-                found_style = self.sheets.style(found, child_style)
-                if found_style["display"] == "none":
-                    continue
-                whole = replace(inner, matrix=shifted, style=found_style)
-                step = self.transform_of(found, found_style, whole)
-                drawn, whole = found, replace(whole, matrix=compose(shifted, step))
-            if whole.style["visibility"] != "visible":
-                continue
-            own: list[Clip] = []
-            for clipped, at in [(child, inner), (drawn, whole)][: 1 if drawn is child else 2]:
-                if at.style["clip-path"] != "none":
-                    extra = self.clip(at.style["clip-path"], clipped, at, depth + 1)
-                    if extra is None:
-                        return None
-                    own.append(extra)
-            commands = transform(self.shapes.read(drawn, whole.style, viewport), whole.matrix)
-            if not is_sound(commands):
-                return None
-            if commands:
-                parts.append(ClipPart(commands, whole.style["clip-rule"], (*around, *own)))
-        return Clip(tuple(parts))
-
-    def inherited_style(self, element: Element) -> Style:
-        style = ROOT_STYLE
-        for above in reversed(list(element.iterancestors(etree.Element))):
-            style = self.sheets.style(above, style)
-        return self.sheets.style(element, style)
-
 
 def _in_reach(value: float) -> bool:
     return -FARTHEST < value < FARTHEST
@@ -463,14 +338,3 @@ def _in_reach(value: float) -> bool:
 def _span(points: list[Point]) -> float:
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return max(max(xs) - min(xs), max(ys) - min(ys))
-
-
-def _applies(element: Element) -> bool:
-    """Whether an element's conditions hold: no extensions, and its language among ours."""
-    if element.get("requiredExtensions") is not None:
-        return False
-    languages = element.get("systemLanguage")
-    if languages is None:
-        return True
-    tags = [tag.strip().lower() for tag in languages.split(",")]
-    return any(tag == LANGUAGE or tag.startswith(f"{LANGUAGE}-") for tag in tags)

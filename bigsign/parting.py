@@ -127,7 +127,7 @@ def _panels(splitting: Splitting) -> list[frozenset[str]]:
 
 
 def _numbered(project: Project, artwork: Artwork, placing: Placing) -> Placing:
-    """Return a placing whose panels are named by their place in the order of work: panel-04 is Panel 4 on paper."""
+    """Return a placing whose panels stand in the order of work and are named by it: panel-04 is Panel 4 on paper."""
     before = layer_rule(placing.panels, artwork, placing.laps)
     order = work_order(placing.panels, placing.breaks, (project.board.width, project.board.height), before)
     names = {old: f"panel-{number:02d}" for number, old in enumerate(order, 1)}
@@ -135,7 +135,8 @@ def _numbered(project: Project, artwork: Artwork, placing: Placing) -> Placing:
     def pair(ids: tuple[str, str]) -> tuple[str, str]:
         return names[ids[0]], names[ids[1]]
 
-    panels = sorted((replace(panel, id=names[panel.id]) for panel in placing.panels), key=lambda panel: panel.id)
+    at = {panel.id: panel for panel in placing.panels}
+    panels = [replace(at[panel], id=names[panel]) for panel in order]
     breaks = [
         replace(part, panels=pair(part.panels), upper=None if part.upper is None else names[part.upper])
         for part in placing.breaks

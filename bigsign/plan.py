@@ -21,7 +21,6 @@ from bigsign.reading.lettering import Lettering
 from bigsign.splitting.tree import Splitting, leaves
 from bigsign.tape_error import tape_error
 from bigsign.wording import speaking
-from bigsign.work.order import work_order
 
 __all__ = ["check_plan", "make_plan", "plan_lettering"]
 
@@ -70,7 +69,7 @@ def _plan_lettering(
     rulers = Rulers.of(project.board, project.plan.tape_step)
     parted = part_lettering(project, artwork, lettering, say)
     splitting, placing, marks = parted.splitting, parted.placing, parted.marks
-    order = work_order(placing.panels, placing.breaks, (project.board.width, project.board.height), parted.before)
+    order = [panel.id for panel in placing.panels]  # parting has put and named them in the order of work
     say("nesting panels on mats")
     items = [
         NestItem(panel.id, panel.colour, with_marks(panel.film, panel.id, marks), panel.trim)

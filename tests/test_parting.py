@@ -12,6 +12,7 @@ from bigsign.plan import check_plan, plan_lettering
 from bigsign.plan_records import Plan
 from bigsign.project import MarkSettings
 from tests.box_lettering import letters_from, row_of_boxes
+from tests.demos import DEMOS, demo_plan
 from tests.planning import project_of
 
 SMALLER = "usable area less"
@@ -93,3 +94,18 @@ def test_a_seam_that_is_there_anyway_stays() -> None:
     assert check_plan(plan) == []
     assert sum(part.kind == "seam" for part in plan.breaks) == 2
     assert plan.marks
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_ids_of_panels_are_their_numbers(name: str) -> None:
+    plan = demo_plan(name)
+    assert [panel.id for panel in plan.panels] == [f"panel-{n:02d}" for n in range(1, len(plan.panels) + 1)]
+    assert [panel.number for panel in plan.panels] == list(range(1, len(plan.panels) + 1))
+
+
+def test_ids_and_numbers_agree_past_a_hundred_panels() -> None:
+    rows = [[[box(20 + 30 * x, 20 + 30 * y, 40 + 30 * x, 40 + 30 * y)] for x in range(11)] for y in range(10)]
+    plan = plan_lettering(project_of(400, 400, (25.0, 25.0)), *letters_from(rows))
+    assert len(plan.panels) == 110
+    assert [panel.id for panel in plan.panels] == [f"panel-{n:02d}" for n in range(1, 111)]
+    assert check_plan(plan) == []

@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from bigsign.artwork.pieces import Artwork
+from bigsign.budgets import BUDGETS
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
 from bigsign.placing.cut_lines import CrossedError
@@ -68,6 +69,7 @@ def part_lettering(project: Project, artwork: Artwork, lettering: Lettering, say
     InputError
         As :func:`bigsign.splitting.split.split`.
     """
+    _check_count(artwork, project)
     first = _marked(project, artwork, *_parted(project, artwork, lettering, say, 0.0))
     tried = [_panels(first.splitting)]
     if project.marks.use != "on" or not first.cramped:
@@ -92,6 +94,22 @@ def part_lettering(project: Project, artwork: Artwork, lettering: Lettering, say
     return first
 
 
+def _check_count(artwork: Artwork, project: Project) -> None:
+    """Refuse a sign that must have more panels than ``BUDGETS.panels``, before any is made.
+
+    No panel holds more film than the usable area, so film of a colour takes at least its area over that.
+    """
+    area = project.cutter.width * project.cutter.length
+    film = sum(piece.shape.area for piece in artwork.pieces)
+    if film / area > BUDGETS.panels:
+        raise InputError([_too_many(film / area)])
+
+
+def _too_many(panels: float) -> Fault:
+    right = f"at most {BUDGETS.panels:,}: a larger mat, a smaller sign, or the sign in parts"
+    return Fault(f"it would take {panels:,.0f} panels or more", "the artwork on this mat", right)
+
+
 def _parted(
     project: Project, artwork: Artwork, lettering: Lettering, say: Progress, less: float
 ) -> tuple[Splitting, Placing]:
@@ -104,6 +122,8 @@ def _parted(
         splitting = split(
             artwork, lettering, area, project.turning, project.plan, say, marks=rulers.coarse_marks, barred=barred
         )
+        if (count := sum(len(leaves(tree.root)) for tree in splitting.trees)) > BUDGETS.panels:
+            raise InputError([_too_many(count)])
         say("placing break lines, trims and hinges")
         try:
             return splitting, place(project, lettering, splitting)

@@ -22,6 +22,7 @@ from bigsign.artwork.svg_scene import Mark, Scene
 from bigsign.artwork.svg_values import MM_PER_PX
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding, Source
+from bigsign.geometry import made_valid
 from bigsign.project import DrawingSpec
 from bigsign.tolerances import TOLERANCES
 
@@ -232,9 +233,7 @@ def _placed(
     placed: list[ColouredShape] = []
     for layer in shapes:
         shape = shapely.transform(layer.shape, place)
-        if not shape.is_valid:  # rounding can pinch what was a hair apart
-            shape = as_multi(shape.buffer(0))
-        placed.append(replace(layer, shape=shape))
+        placed.append(replace(layer, shape=made_valid(shape)))  # rounding can pinch what was a hair apart
     return tuple(placed)
 
 

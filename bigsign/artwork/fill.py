@@ -16,11 +16,11 @@ from shapely.geometry import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from bigsign.artwork.flatten import Point
+from bigsign.budgets import BUDGETS
+from bigsign.geometry import components, made_valid, meeting, polygons_of
 
-__all__ = ["polygons_of", "resolve_fill"]
+__all__ = ["resolve_fill"]
 
-MOST_CROSSINGS = 200_000
-"""More than any sign's outline has; a few kilobytes of zigzag can ask for millions."""
 DUST = 1e-12
 """Faces and holes smaller than this share of the rings' squared extent are rounding, not artwork."""
 
@@ -37,7 +37,7 @@ def resolve_fill(rings: Sequence[Sequence[Point]], rule: str) -> MultiPolygon:
     ------
     ValueError
         If the rule is another, a coordinate is not finite, or the rings cross more than
-        :data:`MOST_CROSSINGS` times.
+        ``BUDGETS.crossings`` times.
 
     Examples
     --------
@@ -53,17 +53,6 @@ def resolve_fill(rings: Sequence[Sequence[Point]], rule: str) -> MultiPolygon:
     for cluster in _clusters(closed):
         parts.extend(_fill_cluster([closed[k] for k in cluster], rule))
     return MultiPolygon(parts)
-
-
-def polygons_of(shape: BaseGeometry) -> list[Polygon]:
-    """Return the polygons of any geometry in order; lines and points a boolean left behind are dropped."""
-    if shape.is_empty:
-        return []
-    if isinstance(shape, Polygon):
-        return [shape]
-    if hasattr(shape, "geoms"):
-        return [polygon for part in shape.geoms for polygon in polygons_of(part)]
-    return []
 
 
 def _closed(ring: Sequence[Point]) -> NDArray[np.float64] | None:
@@ -84,23 +73,7 @@ def _clusters(rings: list[NDArray[np.float64]]) -> list[list[int]]:
     lows = np.array([ring.min(axis=0) for ring in rings])
     highs = np.array([ring.max(axis=0) for ring in rings])
     boxes = shapely.box(lows[:, 0], lows[:, 1], highs[:, 0], highs[:, 1])
-    pairs = shapely.STRtree(boxes).query(boxes, predicate="intersects")
-    parent = list(range(len(rings)))
-
-    def root(k: int) -> int:
-        while parent[k] != k:
-            parent[k] = parent[parent[k]]
-            k = parent[k]
-        return k
-
-    for one, other in pairs.T.tolist():
-        a, b = root(one), root(other)
-        if a != b:
-            parent[max(a, b)] = min(a, b)
-    groups: dict[int, list[int]] = {}
-    for k in range(len(rings)):
-        groups.setdefault(root(k), []).append(k)
-    return list(groups.values())
+    return components(len(rings), meeting(boxes))
 
 
 def _fill_cluster(rings: list[NDArray[np.float64]], rule: str) -> list[Polygon]:
@@ -127,15 +100,13 @@ def _fill_cluster(rings: list[NDArray[np.float64]], rule: str) -> list[Polygon]:
         return []
     united = shapely.union_all(kept)
     moved = shapely.transform(united, lambda points: points + middle)
-    if not moved.is_valid:
-        moved = moved.buffer(0)
-    return [_without_dust(polygon, dust) for polygon in polygons_of(moved) if polygon.area > dust]
+    return [_without_dust(polygon, dust) for polygon in made_valid(moved).geoms if polygon.area > dust]
 
 
 def _check_crossings(rings: list[NDArray[np.float64]]) -> None:
     """Refuse rings that cross too often, before noding them would fill the memory."""
     ends = np.vstack([np.hstack([ring[:-1], ring[1:]]) for ring in rings])
-    if len(ends) ** 2 / 2 <= MOST_CROSSINGS:
+    if len(ends) ** 2 / 2 <= BUDGETS.crossings:
         return
     segments = np.asarray(shapely.linestrings(ends.reshape(-1, 2, 2)))
     tree = shapely.STRtree(segments)
@@ -143,7 +114,7 @@ def _check_crossings(rings: list[NDArray[np.float64]]) -> None:
     block = max(1, 2_000_000 // len(ends))
     for at in range(0, len(ends), block):
         found += tree.query(segments[at : at + block], predicate="intersects").shape[1]
-        if found > 2 * MOST_CROSSINGS:  # each crossing is met from both sides
+        if found > 2 * BUDGETS.crossings:  # each crossing is met from both sides
             raise ValueError("an outline crosses itself too often")
 
 

@@ -16,6 +16,8 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
+from bigsign.budgets import BUDGETS
+
 __all__ = [
     "IDENTITY", "ArcTo", "Close", "Command", "CubicTo", "LineTo", "Matrix", "MoveTo", "Point", "QuadTo",
     "Ring", "Subpath", "compose", "control_points", "flatten_path", "flatten_subpaths",
@@ -28,8 +30,6 @@ Matrix = tuple[float, float, float, float, float, float]
 """(a, b, c, d, e, f): x' = a·x + c·y + e, y' = b·x + d·y + f, as SVG writes it."""
 
 IDENTITY: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
-MOST_CHORDS = 20_000
-"""No curve gets more chords than this, whatever the tolerance: a guard against absurd sizes."""
 
 
 class MoveTo(NamedTuple):
@@ -231,7 +231,7 @@ def _without_repeats(points: Sequence[Point]) -> Ring:
 
 
 def _chords(estimate: float) -> int:
-    return max(1, min(MOST_CHORDS, math.ceil(estimate))) if estimate < MOST_CHORDS else MOST_CHORDS
+    return max(1, min(BUDGETS.chords, math.ceil(estimate))) if estimate < BUDGETS.chords else BUDGETS.chords
 
 
 def _quad(points: list[Point], control: Point, to: Point, tolerance: float) -> None:
@@ -264,7 +264,7 @@ def _arc(points: list[Point], frame: Matrix, start: float, sweep: float, to: Poi
     radius = largest_stretch(frame)
     # A quarter turn at most, so that a tiny circle stays recognisable instead of becoming a sliver.
     step = math.pi / 2 if radius <= tolerance else min(math.pi / 2, 2 * math.acos(1 - tolerance / radius))
-    n = _chords(abs(sweep) / step - 1e-9) if step > 0 else MOST_CHORDS
+    n = _chords(abs(sweep) / step - 1e-9) if step > 0 else BUDGETS.chords
     for k in range(1, n):
         angle = start + sweep * k / n
         points.append(map_point(frame, (math.cos(angle), math.sin(angle))))

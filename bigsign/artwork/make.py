@@ -12,9 +12,10 @@ from bigsign.artwork.drawing import read_drawing
 from bigsign.artwork.pieces import Artwork, KnownGlyph, KnownLine, Piece
 from bigsign.artwork.setting import SetBlock, set_lettering
 from bigsign.artwork.unite import Layer, unite_layers
+from bigsign.budgets import BUDGETS
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
-from bigsign.project import DrawingSpec, Project
+from bigsign.project import DrawingSpec, LetteringSpec, Project
 
 __all__ = ["make_artwork"]
 
@@ -29,6 +30,7 @@ def make_artwork(project: Project) -> Artwork:
     InputError
         With the faults of every block: drawings that can't be read, letters a font lacks.
     """
+    _check_letters(project)
     layers: list[Layer] = []
     blocks: list[tuple[int, str, SetBlock]] = []
     spans: list[tuple[str, int, int]] = []
@@ -54,6 +56,15 @@ def make_artwork(project: Project) -> Artwork:
     findings.extend(_overlaps(layers, spans, pieces))
     findings.extend(_line_overlaps(blocks, pieces))
     return Artwork(pieces, tuple(_known(blocks, pieces)), tuple(findings))
+
+
+def _check_letters(project: Project) -> None:
+    """Refuse more lettering than ``BUDGETS.letters`` before any of it is set."""
+    lines = [line for block in project.blocks if isinstance(block, LetteringSpec) for line in block.lines]
+    letters = sum(not char.isspace() for line in lines for char in line)
+    if letters > BUDGETS.letters:
+        right = f"at most {BUDGETS.letters:,} on one sign: make it in parts"
+        raise InputError(Fault(f"the lettering has {letters:,} letters", project.file, right))
 
 
 def _known(blocks: list[tuple[int, str, SetBlock]], pieces: tuple[Piece, ...]) -> list[KnownLine]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from bigsign.artwork.flatten import Command, Point
-from bigsign.artwork.svg_document import MOST_SEGMENTS, Budget, Document, Element, local_name
+from bigsign.artwork.svg_document import Budget, Document, Element, local_name
 from bigsign.artwork.svg_findings import Notes
 from bigsign.artwork.svg_shapes import ellipse, polygon, read_path, rectangle
 from bigsign.artwork.svg_style import Style
 from bigsign.artwork.svg_values import Viewport, parse_length, parse_numbers
+from bigsign.budgets import BUDGETS
 
 __all__ = ["ShapeReader"]
 
@@ -51,7 +52,7 @@ class ShapeReader:
     def _path(self, element: Element) -> tuple[Command, ...]:
         known = self._paths.get(element)
         if known is None:
-            checked = read_path(element.get("d") or "", MOST_SEGMENTS)
+            checked = read_path(element.get("d") or "", BUDGETS.segments)
             self._budget.spend(element, segments=checked.segments)
             if checked.error is not None:
                 what = f"its path data is broken ({checked.error}), drawn up to there"

@@ -14,6 +14,7 @@ from typing import Final
 from lxml import etree
 
 from bigsign.artwork.svg_file import plain_svg
+from bigsign.budgets import BUDGETS
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Source
 
@@ -23,11 +24,6 @@ Element = etree._Element
 SVG: Final = "http://www.w3.org/2000/svg"
 XLINK_HREF: Final = "{http://www.w3.org/1999/xlink}href"
 
-MOST_ELEMENTS: Final = 100_000
-"""Elements drawn, each use of a referenced one counted again. Sign art has hundreds."""
-MOST_SEGMENTS: Final = 400_000
-DEEPEST: Final = 256
-"""Levels of nesting, references included."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,15 +69,15 @@ class Budget:
         """
         self._elements += elements
         self._segments += segments
-        if self._elements > MOST_ELEMENTS:
+        if self._elements > BUDGETS.elements:
             raise fault(
                 self._document, element, "the drawing holds too many elements",
-                f"at most {MOST_ELEMENTS:,}, references expanded",
+                f"at most {BUDGETS.elements:,}, references expanded",
             )
-        if self._segments > MOST_SEGMENTS:
+        if self._segments > BUDGETS.segments:
             raise fault(
                 self._document, element, "the drawing's paths are too long",
-                f"at most {MOST_SEGMENTS:,} segments",
+                f"at most {BUDGETS.segments:,} segments",
             )
 
 
@@ -169,7 +165,7 @@ def read_document(data: bytes, file: str, where: str) -> Document:
 def _plainly(message: str) -> str:
     """Say what the parser says without its settings and places."""
     if "Excessive depth" in message:
-        return f"elements nested deeper than {DEEPEST} levels"
+        return f"elements nested deeper than {BUDGETS.levels} levels"
     if "amplification" in message or "entity reference loop" in message:
         return "entities that expand without end"
     return re.sub(r", line \d+, column \d+$", "", " ".join(message.split()))[:120]
@@ -185,8 +181,8 @@ def _check_expansion(document: Document) -> None:
             return counted[top]
         if top in under_way:  # a circle: the walk reports it and draws nothing for it
             return 0
-        if depth > DEEPEST:
-            raise fault(document, top, "references follow one another too deep", f"at most {DEEPEST} levels")
+        if depth > BUDGETS.levels:
+            raise fault(document, top, "references follow one another too deep", f"at most {BUDGETS.levels} levels")
         under_way.add(top)
         total = 0
         for element in _plain_elements(top):

@@ -10,11 +10,11 @@ import re
 import zlib
 from collections.abc import Callable
 
+from bigsign.budgets import BUDGETS
 from bigsign.errors import InputError
 
-__all__ = ["MOST_BYTES", "plain_svg"]
+__all__ = ["plain_svg"]
 
-MOST_BYTES = 16_000_000
 
 Refuse = Callable[[str, str], InputError]
 
@@ -48,8 +48,9 @@ def plain_svg(data: bytes, refuse: Refuse) -> bytes:
     InputError
         By ``refuse`` (what, what would be right), for a file that is too large, empty, or of another kind.
     """
-    if len(data) > MOST_BYTES:
-        raise refuse(f"the drawing is {len(data) / 1e6:.0f} MB", f"an SVG of at most {MOST_BYTES / 1e6:.0f} MB")
+    if len(data) > BUDGETS.drawing_bytes:
+        right = f"an SVG of at most {BUDGETS.drawing_bytes / 1e6:.0f} MB"
+        raise refuse(f"the drawing is {len(data) / 1e6:.0f} MB", right)
     if data[:2] == b"\x1f\x8b":
         data = _unpacked(data, refuse)
     if not data.strip():
@@ -64,13 +65,13 @@ def _unpacked(data: bytes, refuse: Refuse) -> bytes:
     """Return what a gzip file (RFC 1952) holds, no more than a drawing may be."""
     unpacker = zlib.decompressobj(wbits=31)
     try:
-        out = unpacker.decompress(data, MOST_BYTES + 1)
+        out = unpacker.decompress(data, BUDGETS.drawing_bytes + 1)
     except zlib.error:
         raise refuse("the compressed drawing is damaged", "save it again, best as a plain .svg file") from None
-    if len(out) > MOST_BYTES:
+    if len(out) > BUDGETS.drawing_bytes:
         raise refuse(
-            f"the compressed drawing holds more than {MOST_BYTES / 1e6:.0f} MB",
-            f"an SVG of at most {MOST_BYTES / 1e6:.0f} MB",
+            f"the compressed drawing holds more than {BUDGETS.drawing_bytes / 1e6:.0f} MB",
+            f"an SVG of at most {BUDGETS.drawing_bytes / 1e6:.0f} MB",
         )
     if not unpacker.eof:
         raise refuse("the compressed drawing ends too soon", "save it again, best as a plain .svg file")

@@ -7,10 +7,11 @@ from collections.abc import Iterable
 from shapely.geometry import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
-from bigsign.artwork.fill import polygons_of, resolve_fill
+from bigsign.artwork.fill import resolve_fill
 from bigsign.artwork.flatten import flatten_path, largest_stretch, transform
 from bigsign.artwork.svg_scene import Clip, Mark
 from bigsign.artwork.svg_stroke import stroke_outline
+from bigsign.geometry import polygons_of
 
 __all__ = ["Geometry", "as_multi"]
 

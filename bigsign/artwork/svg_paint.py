@@ -9,9 +9,10 @@ from bigsign.artwork.svg_colour import Colour, parse_colour, parse_paint
 from bigsign.artwork.svg_document import Document, Element, href_of, local_name
 from bigsign.artwork.svg_findings import Notes
 from bigsign.artwork.svg_scene import Clip, Mark, Stroke
-from bigsign.artwork.svg_stroke import MOST_DASHES, dash_count
+from bigsign.artwork.svg_stroke import dash_count
 from bigsign.artwork.svg_style import ROOT_STYLE, Style, StyleSheets
 from bigsign.artwork.svg_values import Viewport, parse_length, parse_number
+from bigsign.budgets import BUDGETS
 
 __all__ = ["PaintReader", "alpha_of"]
 
@@ -154,7 +155,7 @@ class PaintReader:
         if not dashes:
             return stroke
         dashed = Stroke(width, stroke.cap, join, limit, dashes, self._offset(style, viewport))
-        if element.get("pathLength") is not None or dash_count(commands, dashed) > MOST_DASHES:
+        if element.get("pathLength") is not None or dash_count(commands, dashed) > BUDGETS.dashes:
             self._note("svg-stroke", "its dashes are not read, so the line is drawn whole", element,
                        "turn the stroke into an outline")
             return stroke

@@ -28,7 +28,6 @@ from bigsign.artwork.svg_scene import Stroke
 
 __all__ = ["dash_count", "stroke_outline"]
 
-MOST_DASHES: Final = 20_000
 _FINEST: Final = 4e6
 """Largest coordinate handed over: single precision still resolves a quarter unit there."""
 

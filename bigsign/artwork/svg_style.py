@@ -21,12 +21,11 @@ from bigsign.artwork.svg_colour import is_colour, is_paint
 from bigsign.artwork.svg_document import Document, Element, fault, local_name
 from bigsign.artwork.svg_findings import Notes
 from bigsign.artwork.svg_values import NUMBER, absolute_units, parse_number
+from bigsign.budgets import BUDGETS
 from bigsign.findings import Source
 
 __all__ = ["ROOT_STYLE", "Style", "StyleSheets"]
 
-MOST_MATCHES: Final = 2_000_000
-"""Rules tried times elements: more is no drawing but an attack."""
 COSTLY_ABOVE: Final = 500
 """Elements above which selectors that look at all siblings or descendants are passed over."""
 
@@ -149,24 +148,35 @@ class StyleSheets:
         self._matcher = cssselect2.Matcher()
         self._rules = 0
         self._cache: dict[Element, tuple[Mapping[str, str], frozenset[str]]] = {}
-        elements = sum(1 for _ in document.root.iter(etree.Element))
-        self._costly = elements <= COSTLY_ABOVE
+        self._costly = sum(1 for _ in document.root.iter(etree.Element)) <= COSTLY_ABOVE
         if document.outside_styles:
             self._pass_over("a style sheet outside the file is not read", document.root)
         for element in document.root.iter(etree.Element):
             if local_name(element) == "style":
                 self._read_sheet(element)
-        if self._rules * elements > MOST_MATCHES:
-            raise fault(
-                document, document.root, "too many style rules for so many elements",
-                "fewer rules or elements",
-            )
         self._wrappers: dict[Element, Any] = {}
         if self._rules:
             wrapped = cssselect2.ElementWrapper.from_xml_root(document.root)
             self._wrappers = {wrapper.etree_element: wrapper for wrapper in wrapped.iter_subtree()}
+            if sum(self._tries(wrapper) for wrapper in self._wrappers.values()) > BUDGETS.style_tries:
+                raise fault(
+                    document, document.root, "too many style rules for so many elements",
+                    f"at most {BUDGETS.style_tries:,} selectors held against elements, as with a class a shape",
+                )
         self.root_font_size = 16.0
         self.root_font_size = self.style(document.root, ROOT_STYLE).font_size
+
+    def _tries(self, wrapper: Any) -> int:
+        """Return how many selectors are held against an element: those by its id, classes and name, and the rest."""
+        by = self._matcher
+        return (
+            len(by.id_selectors.get(wrapper.id, ()))
+            + sum(len(by.class_selectors.get(name, ())) for name in wrapper.classes)
+            + len(by.lower_local_name_selectors.get(wrapper.local_name.lower(), ()))
+            + len(by.namespace_selectors.get(wrapper.namespace_url, ()))
+            + len(by.lang_attr_selectors)
+            + len(by.other_selectors)
+        )
 
     def style(self, element: Element, parent: Style) -> Style:
         """Return the computed style of ``element`` as a child of something styled ``parent``."""

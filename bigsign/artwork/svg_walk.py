@@ -20,7 +20,7 @@ from bigsign.artwork.flatten import (
 )
 from bigsign.artwork.svg_basic import ShapeReader
 from bigsign.artwork.svg_clips import ClipReader
-from bigsign.artwork.svg_document import DEEPEST, Budget, Document, Element, fault, href_of, local_name
+from bigsign.artwork.svg_document import Budget, Document, Element, fault, href_of, local_name
 from bigsign.artwork.svg_findings import Notes
 from bigsign.artwork.svg_page import page_of
 from bigsign.artwork.svg_paint import PaintReader, alpha_of
@@ -38,6 +38,7 @@ from bigsign.artwork.svg_values import (
     parse_transform,
     parse_view_box,
 )
+from bigsign.budgets import BUDGETS
 
 __all__ = ["walk"]
 
@@ -107,8 +108,8 @@ class _Walker:
         if name in SILENT:
             return
         self.budget.spend(element, elements=1)
-        if setting.depth > DEEPEST:
-            raise fault(self.document, element, "elements are nested too deep", f"at most {DEEPEST} levels")
+        if setting.depth > BUDGETS.levels:
+            raise fault(self.document, element, "elements are nested too deep", f"at most {BUDGETS.levels} levels")
         if name in ANIMATIONS:
             self.note("svg-animation", SAY_ANIMATION, element)
             return

@@ -8,12 +8,15 @@ from itertools import groupby
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.ops import unary_union
 
-from bigsign.artwork.fill import polygons_of
 from bigsign.artwork.pieces import Piece
+from bigsign.budgets import BUDGETS
+from bigsign.errors import Fault, InputError
 from bigsign.findings import Source
+from bigsign.geometry import meeting, polygons_of
 from bigsign.tolerances import TOLERANCES
 
 __all__ = ["Layer", "unite_layers"]
@@ -34,6 +37,7 @@ def unite_layers(layers: Sequence[Layer]) -> tuple[Piece, ...]:
     Shapes of one colour that overlap or touch are one piece, unless another colour lies between them in drawing
     order: film of one piece can't lie both over and under another. A lower colour stays whole under an upper one,
     and pieces laid in the order of their ids look as the shapes did. Dust below ``sliver`` squared is dropped.
+    Raises InputError if more of them meet than ``BUDGETS.meetings``, or are more pieces than ``BUDGETS.pieces``.
     Ids run from the bottom up; within a layer set lettering keeps its reading order, and the shapes of a drawing
     run in rows, left to right and top to bottom.
     """
@@ -46,8 +50,7 @@ def unite_layers(layers: Sequence[Layer]) -> tuple[Piece, ...]:
     if not parts:
         return ()
     shapes = np.array([part[2] for part in parts], dtype=object)
-    first, second = shapely.STRtree(shapes).query(shapes, predicate="intersects")
-    met = sorted((i, j) for i, j in zip(first.tolist(), second.tolist(), strict=True) if i < j)
+    met = _met(shapes)
     groups = _Groups(len(parts))
     other = [(i, j) for i, j in met if parts[i][1] != parts[j][1]]
     if other:
@@ -68,9 +71,33 @@ def unite_layers(layers: Sequence[Layer]) -> tuple[Piece, ...]:
         for polygon in polygons_of(whole):
             made.append((order, colour, polygon, source))
             heights.append(levels[root])
+    if len(made) > BUDGETS.pieces:
+        right = f"at most {BUDGETS.pieces:,}: leave small dots out, or make the sign in parts"
+        raise InputError(Fault(f"the artwork has {len(made):,} pieces of film", "the artwork", right))
+    films = len({part[1] for part in made})
+    if films > BUDGETS.colours:
+        right = f"at most {BUDGETS.colours}: give shades one film with `colours` in [[artwork]]"
+        raise InputError(Fault(f"the artwork has {films:,} colours of film", "the artwork", right))
     order_of = _reading_order(made, heights)
     digits = max(3, len(str(len(made))))
     return tuple(Piece(f"p{n:0{digits}d}", made[i][1], made[i][2], made[i][3]) for n, i in enumerate(order_of, 1))
+
+
+def _met(shapes: NDArray[np.object_]) -> list[tuple[int, int]]:
+    """Return the pairs of shapes that share a point, the lower first, in order."""
+    near: list[tuple[NDArray[np.int64], NDArray[np.int64]]] = []
+    found = 0
+    for first, second in meeting(shapes):
+        upward = first < second
+        found += int(upward.sum())
+        if found > BUDGETS.meetings:
+            right = f"at most {BUDGETS.meetings:,} pairs that meet: unite shapes of one colour, or draw fewer"
+            raise InputError(Fault("too many shapes lie over one another", "the artwork", right))
+        near.append((first[upward], second[upward]))
+    low, high = np.concatenate([pair[0] for pair in near]), np.concatenate([pair[1] for pair in near])
+    shapely.prepare(shapes)
+    touch = shapely.intersects(shapes[low], shapes[high])
+    return sorted(zip(low[touch].tolist(), high[touch].tolist(), strict=True))
 
 
 class _Groups:

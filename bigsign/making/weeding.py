@@ -12,9 +12,9 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from bigsign.artwork.fill import polygons_of
 from bigsign.artwork.pieces import Artwork
 from bigsign.findings import Finding
+from bigsign.geometry import polygons_of
 from bigsign.presets import FilmLimits, film_limits
 from bigsign.reading.lettering import Lettering
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import combinations
 
+from bigsign.budgets import BUDGETS
 from bigsign.nesting.boxes import EPSILON, Placed, Pose
 from bigsign.nesting.packing import Layout, best_by_rules, corners, layout_key
 
@@ -20,13 +21,12 @@ __all__ = ["MOST_ITEMS", "Budget", "fewest_mats", "fits_one", "least_mats", "sur
 MOST_ITEMS = 8
 
 STATES_A_SET = 4_000
-STATES_IN_ALL = 60_000
 
 
 class Budget:
     """States left to look at; ``ran_out`` tells whether any answer had to be given up."""
 
-    def __init__(self, states: int = STATES_IN_ALL) -> None:
+    def __init__(self, states: int = BUDGETS.nest_states) -> None:
         self.left = states
         self.ran_out = False
 

@@ -21,6 +21,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 from shapely.prepared import PreparedGeometry, prep
 
+from bigsign.budgets import BUDGETS
 from bigsign.findings import Finding
 from bigsign.placing.mark_shapes import mark_shape
 from bigsign.placing.marked_trims import Held, MarkedTrims
@@ -38,11 +39,9 @@ STEP = 2.0  # mm, between places that are tried
 ASIDE = 40.0  # mm, how far to the side of a break a mark may stand
 OFF_MARKS = 4.0  # mm, how much farther off a place on coarse tape marks both ways may be than one off them
 FAR = 120.0  # mm, how far from where films of different colours meet a mark may stand
-MOST_LOOKED = 150_000  # places that are looked at for all marks of a plan
 LIKE_A_TRIM = 50  # places that take as long to look at as a trim outline to draw, and one more for so many
 LISTED = 100  # places that take as long to list as one to look at
 CORNERS = 20  # corners of all film
-MOST_TRIES = 80  # places whose trim outlines are drawn out, for a mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +149,7 @@ def _not_found(join: _Join, lacking: int) -> Finding:
     return Finding(
         "place-no-mark",
         f"Between {names} {'no register mark was' if lacking == 2 else 'only one register mark was'} found before the "
-        f"{MOST_LOOKED:,} places that are looked at were used up.",
+        f"{BUDGETS.mark_places:,} places that are looked at were used up.",
         remedy="Set these panels by their trim edges and tape marks, or plan each colour as a drawing of its own.",
     )
 
@@ -180,7 +179,7 @@ class _Marker:
     @property
     def spent(self) -> bool:
         """Whether as many places were looked at as are for all marks of a plan."""
-        return self.looked >= MOST_LOOKED
+        return self.looked >= BUDGETS.mark_places
 
     def mark(self, join: _Join) -> bool:
         """Place up to two marks for a join; return whether one is lacking that only the usable area forbids."""
@@ -224,7 +223,7 @@ class _Marker:
                 break
             self.looked += 1
             fits = self._fits(join.panels, (at[0] + x0, at[1] + y0, at[0] + x1, at[1] + y1))
-            if (refused and not fits) or (fits and tries == MOST_TRIES):
+            if (refused and not fits) or (fits and tries == BUDGETS.mark_tries):
                 continue
             path = translate(shape, *at)
             if self.taken.holds(path, free) or not self.board.covers(path) or not among.covers(path):

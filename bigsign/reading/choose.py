@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 import shapely
-from networkx.utils import UnionFind
 
+from bigsign.budgets import BUDGETS
+from bigsign.geometry import Indexes, components, meeting
 from bigsign.reading.columns import Column, find_columns
 from bigsign.reading.connected import connected_rows
 from bigsign.reading.directions import angle_candidates, arc_candidates
@@ -37,6 +38,8 @@ class Chosen:
     level: list[Part] = field(default_factory=list)
     rows: list[tuple[View, Row]] = field(default_factory=list)
     columns: list[Column] = field(default_factory=list)
+    looks: int = BUDGETS.read_looks
+    """Parts that may still be looked at in views other than level."""
 
 
 def choose_ways(parts: Sequence[Part]) -> Chosen:
@@ -53,18 +56,15 @@ def _groups(parts: Sequence[Part]) -> list[list[Part]]:
     sizes = np.maximum(boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1])
     reach = REACH * sizes  # the larger of two reaches far enough for both
     grown = np.column_stack([boxes[:, :2] - reach[:, None], boxes[:, 2:] + reach[:, None]])
-    tree = shapely.STRtree(shapely.box(*boxes.T))
-    together: UnionFind[int] = UnionFind(range(len(parts)))
-    first, second = tree.query(shapely.box(*grown.T))
-    dx = np.maximum(boxes[second, 0] - boxes[first, 2], boxes[first, 0] - boxes[second, 2]).clip(0)
-    dy = np.maximum(boxes[second, 1] - boxes[first, 3], boxes[first, 1] - boxes[second, 3]).clip(0)
-    near = (first != second) & (np.hypot(dx, dy) <= REACH * np.sqrt(sizes[first] * sizes[second]))
-    for i, j in zip(first[near].tolist(), second[near].tolist(), strict=True):
-        together.union(i, j)
-    groups: dict[int, list[Part]] = {}
-    for index, part in enumerate(parts):
-        groups.setdefault(together[index], []).append(part)
-    return list(groups.values())
+
+    def near() -> Iterator[tuple[Indexes, Indexes]]:
+        for first, second in meeting(shapely.box(*boxes.T), shapely.box(*grown.T)):
+            dx = np.maximum(boxes[second, 0] - boxes[first, 2], boxes[first, 0] - boxes[second, 2]).clip(0)
+            dy = np.maximum(boxes[second, 1] - boxes[first, 3], boxes[first, 1] - boxes[second, 3]).clip(0)
+            close = (first != second) & (np.hypot(dx, dy) <= REACH * np.sqrt(sizes[first] * sizes[second]))
+            yield first[close], second[close]
+
+    return [[parts[index] for index in group] for group in components(len(parts), near())]
 
 
 def _choose(parts: list[Part], chosen: Chosen, rounds: int) -> None:
@@ -86,7 +86,7 @@ def _choose(parts: list[Part], chosen: Chosen, rounds: int) -> None:
             chosen.level.extend(parts)
         return
     least = 2 * level.value + 3 if script else BETTER * level.value + 1
-    best = _other_ways(parts, least, marks_over(rows) < 0)
+    best = _other_ways(parts, least, marks_over(rows) < 0, chosen)
     if best is None:
         sound = {part.piece for row in rows if is_sound(row) and len(row.parts) >= FEWEST for part in row.parts}
         rest = [part for part in parts if part.piece not in sound]
@@ -129,13 +129,17 @@ def _worth(view: View, rows: Sequence[Row]) -> float:
     return support_of([row for row in rows if _holds(view, row)]).value
 
 
-def _other_ways(parts: Sequence[Part], least: float, over: bool) -> View | None:
+def _other_ways(parts: Sequence[Part], least: float, over: bool, chosen: Chosen) -> View | None:
     """Return the view, other than level, that is borne out best and better than ``least``.
 
-    ``over``: level lines may stand upside down.
+    ``over``: level lines may stand upside down. Each view costs ``chosen`` a look at every part; where it has none
+    left, what was found so far stands.
     """
     best: View | None = None
     for angle in angle_candidates(parts):
+        chosen.looks -= len(parts)
+        if chosen.looks < 0:
+            return best
         view = View(angle=angle)
         if angle:
             view = _straightened(view, parts)
@@ -149,6 +153,9 @@ def _other_ways(parts: Sequence[Part], least: float, over: bool) -> View | None:
         if worth > least:
             best, least = upright, worth
     for view in arc_candidates(parts):
+        chosen.looks -= len(parts)
+        if chosen.looks < 0:
+            return best
         view = _rounded(view, parts)
         worth = _worth(view, rows_of(view.parts(parts))[0])
         if worth > least + (0.5 if best is not None else 0.0):

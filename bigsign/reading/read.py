@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bigsign.artwork.pieces import Artwork, KnownLine
-from bigsign.findings import Finding
+from bigsign.budgets import BUDGETS
+from bigsign.findings import Finding, Source
 from bigsign.project import Given
 from bigsign.reading.found import FoundGlyph, FoundLine
 from bigsign.reading.given import give_words
@@ -34,9 +35,13 @@ def read_lettering(artwork: Artwork, given: Given | None = None) -> Lettering:
     taken = {piece for line in known for glyph in line.glyphs for piece in glyph.pieces}
     lines = list(known)
     ornaments: list[str] = []
+    many: list[Finding] = []
     for colour in dict.fromkeys(colour_of.values()):
         rest = [piece for piece in artwork.pieces if piece.colour == colour and piece.id not in taken]
-        if rest:
+        if len(rest) > BUDGETS.read_parts:
+            ornaments.extend(piece.id for piece in rest)
+            many.append(_too_many(colour, len(rest), rest[0].source))
+        elif rest:
             found, left = read_outlines(rest, given is not None)
             lines.extend(found)
             ornaments.extend(left)
@@ -46,8 +51,16 @@ def read_lettering(artwork: Artwork, given: Given | None = None) -> Lettering:
         blocks = _overruled(blocks, given)
     left_over = sorted(ornaments, key=order.__getitem__)
     lettering = _with_ids(blocks, left_over)
+    if many:
+        return replace(lettering, findings=(*lettering.findings, *many))
     lone = lone_letters([artwork.pieces[order[piece]] for piece in left_over], lines)
     return replace(lettering, findings=(*lettering.findings, *lone))
+
+
+def _too_many(colour: str, count: int, source: Source | None) -> Finding:
+    what = f"{count:,} pieces of {colour}: no letters were looked for among them, which is done up to"
+    remedy = "Draw lettering in another colour, or plan the pattern as a sign by itself."
+    return Finding("reading-many", f"{what} {BUDGETS.read_parts:,}.", (), source, remedy)
 
 
 def _overruled(blocks: Sequence[Sequence[FoundLine]], given: Given) -> list[list[FoundLine]]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from networkx.utils import UnionFind
 
+from bigsign.geometry import Indexes, components, meeting
 from bigsign.reading.glyphs import Part
 
 __all__ = ["Row", "between_lines", "box_of", "is_lettering", "rows_of"]
@@ -88,22 +88,16 @@ def _linked(parts: Sequence[Part]) -> tuple[list[Row], list[Part]]:
         return [], []
     boxes = np.array([part.box for part in parts])
     heights = boxes[:, 3] - boxes[:, 1]
-    together: UnionFind[int] = UnionFind(range(len(parts)))
     reach = np.column_stack([boxes[:, 0] - REACH * heights, boxes[:, 1], boxes[:, 2] + REACH * heights, boxes[:, 3]])
-    tree = shapely.STRtree(shapely.box(*boxes.T))
-    first, second = tree.query(shapely.box(*reach.T), predicate="intersects")
-    for i, j in zip(first.tolist(), second.tolist(), strict=True):
-        if i == j:
-            continue
-        shared = min(boxes[i, 3], boxes[j, 3]) - max(boxes[i, 1], boxes[j, 1])
-        low, high = sorted((heights[i], heights[j]))
-        if shared >= OVERLAP * low and high <= ALIKE * low:
-            together.union(i, j)
-    groups: dict[int, list[int]] = {}
-    for index in range(len(parts)):
-        groups.setdefault(together[index], []).append(index)
-    rows = [_row([parts[i] for i in group]) for group in groups.values()]
-    return _adopt_marks(rows)
+
+    def beside() -> Iterator[tuple[Indexes, Indexes]]:
+        for i, j in meeting(shapely.box(*boxes.T), shapely.box(*reach.T)):
+            shared = np.minimum(boxes[i, 3], boxes[j, 3]) - np.maximum(boxes[i, 1], boxes[j, 1])
+            low, high = np.minimum(heights[i], heights[j]), np.maximum(heights[i], heights[j])
+            linked = (i != j) & (shared >= OVERLAP * low) & (high <= ALIKE * low)
+            yield i[linked], j[linked]
+
+    return _adopt_marks([_row([parts[i] for i in group]) for group in components(len(parts), beside())])
 
 
 def _row(parts: Sequence[Part]) -> Row:
@@ -121,44 +115,53 @@ def _row(parts: Sequence[Part]) -> Row:
 def _adopt_marks(rows: list[Row]) -> tuple[list[Row], list[Part]]:
     """Give rows of marks (dots, accents, commas, hyphens) to the row of letters around or beneath them."""
     rows = sorted(rows, key=lambda row: -row.height)
-    kept: list[Row] = []
+    kept = _Hosts(len(rows))
     loose: list[Part] = []
     for row in rows:
-        hosts = [_host(part, kept, row) for part in row.parts]
+        hosts = [kept.host(part, row) for part in row.parts]
         strays = [part for part, host in zip(row.parts, hosts, strict=True) if host is None]
         if 2 * len(strays) >= len(row.parts):  # mostly parts of their own: a row of letters, whatever is near it
-            kept.append(row)
+            kept.add(row)
             continue
         loose.extend(strays)
         for part, host in zip(row.parts, hosts, strict=True):
             if host is not None:
-                host.parts.append(part)
-    for row in kept:
+                kept.rows[host].parts.append(part)
+    for row in kept.rows:
         row.parts.sort(key=lambda part: part.box)
-    return sorted(kept, key=lambda row: (row.top, row.parts[0].box[0])), loose
+    return sorted(kept.rows, key=lambda row: (row.top, row.parts[0].box[0])), loose
 
 
-def _host(part: Part, rows: Sequence[Row], own: Row) -> Row | None:
-    """Return the row of letters to which a small part belongs: it lies in its band and no farther off than a word."""
-    best: tuple[float, Row] | None = None
-    x0, y0, x1, y1 = part.box
-    for row in rows:
-        height = row.height
+class _Hosts:
+    """Rows of letters to which small parts may belong; their bands are held as columns, for drawings have thousands."""
+
+    def __init__(self, most: int) -> None:
+        self.rows: list[Row] = []
+        self._bands = np.empty((3, most))  # heights, tops, feet
+
+    def add(self, row: Row) -> None:
+        """Take a row as one of letters."""
+        self._bands[:, len(self.rows)] = row.height, row.top, row.foot
+        self.rows.append(row)
+
+    def host(self, part: Part, own: Row) -> int | None:
+        """Return the row to which a small part of a row belongs: it lies in its band and no farther off than a word."""
+        x0, y0, x1, y1 = part.box
+        height, top, foot = self._bands[:, : len(self.rows)]
         limit = LONE if len(own.parts) <= 2 else SMALL
-        if own.height > limit * height and y1 - y0 > limit * height:
-            continue
-        if y1 - y0 > LONE * height or x1 - x0 > 1.2 * height:
-            continue
-        if y1 < row.top - 0.55 * height or y0 > row.foot + 0.6 * height:
-            continue
-        away = min(max(other.box[0] - x1, x0 - other.box[2], 0.0) for other in row.parts)
-        below = max(row.top - y1, y0 - row.foot, 0.0)
-        if away > 0.9 * height:
-            continue
-        distance = away + 2 * below
-        if best is None or distance < best[0]:
-            best = (distance, row)
-    return None if best is None else best[1]
+        small = (own.height <= limit * height) | (y1 - y0 <= limit * height)
+        small &= (y1 - y0 <= LONE * height) & (x1 - x0 <= 1.2 * height)
+        near = (y1 >= top - 0.55 * height) & (y0 <= foot + 0.6 * height)
+        best: tuple[float, int] | None = None
+        for n in np.flatnonzero(small & near).tolist():
+            row = self.rows[n]
+            away = min(max(other.box[0] - x1, x0 - other.box[2], 0.0) for other in row.parts)
+            if away > 0.9 * row.height:
+                continue
+            distance = away + 2 * max(row.top - y1, y0 - row.foot, 0.0)
+            if best is None or distance < best[0]:
+                best = (distance, n)
+        return None if best is None else best[1]
 
 
 def between_lines(row: Row, line: Row) -> bool:

@@ -12,7 +12,7 @@ from bigsign.splitting.bits import set_of
 from bigsign.splitting.cost import Family, Policy
 from bigsign.splitting.families import hooks_of, make_family
 from bigsign.splitting.graph import ColourGraph
-from bigsign.splitting.large import LARGE, LARGE_WORDS, search_areas
+from bigsign.splitting.large import LARGE, LARGE_WORDS, area_size, search_areas
 from bigsign.splitting.limits import Box, box_fits
 from bigsign.splitting.passages import Passages
 from bigsign.splitting.search import search
@@ -133,9 +133,10 @@ class ColourSearch:
     def areas(self, units: Sequence[Unit], policy: Policy, budget: int) -> tuple[Level, Found]:
         """Search very many units area by area."""
         family = make_family(self.graph, units, self.limits, self.settings, self.wishes)
+        share = budget // max(10, len(units) // area_size(len(units)))
 
         def some(ranks: Sequence[int]) -> Found:
-            return self.search(self.level([units[rank] for rank in ranks]), policy, budget // 10)
+            return self.search(self.level([units[rank] for rank in ranks]), policy, share)
 
         passages = Passages([unit.hull for unit in units], hooks_of(units, self.graph))
         return Level(units, family, passages), search_areas(family, some, policy)

@@ -7,7 +7,6 @@ Edges are those of docs/reasoning.md.
 
 from __future__ import annotations
 
-import heapq
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -20,6 +19,7 @@ from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from bigsign.artwork.pieces import Artwork
+from bigsign.geometry import components, meeting
 from bigsign.reading.lettering import Lettering, Line
 from bigsign.splitting.tree import Contact, Edge, Join
 from bigsign.tolerances import TOLERANCES
@@ -33,6 +33,8 @@ FloatArray = npt.NDArray[np.float64]
 
 
 NEAR = 6  # decimals of a mm to which two distances count as the same
+GROWTH = 1.5  # by which the reach grows within which parts of the graph are joined
+
 
 @dataclass(frozen=True, slots=True)
 class Fragment:
@@ -261,11 +263,15 @@ def _edges(
                 add(a, b, "line")
     glyphs = [node for node in node_pieces if node in word_of]
     ornaments = [node for node in node_pieces if node not in word_of]
-    for ornament in ornaments:
-        others = [node for node in [*glyphs, *ornaments] if node != ornament]
-        if others:
-            distances = shapely.distance(films[ornament], np.array([films[node] for node in others], dtype=object))
-            add(ornament, others[int(np.argmin(distances))], "ornament")
+    everything = [*glyphs, *ornaments]
+    if ornaments and len(everything) > 1:
+        tree = shapely.STRtree([films[node] for node in everything])
+        asked, near = tree.query_nearest([films[node] for node in ornaments], exclusive=True)
+        nearest: dict[int, int] = {}
+        for ornament, other in zip(asked.tolist(), near.tolist(), strict=True):
+            nearest[ornament] = min(other, nearest.get(ornament, other))
+        for rank, other in sorted(nearest.items()):
+            add(ornaments[rank], everything[other], "ornament")
     for a, b in _bridges(list(node_pieces), edges, films):
         add(a, b, "line" if a in word_of and b in word_of else "ornament")
     return tuple(edges.values())
@@ -294,38 +300,38 @@ def _facing(
 def _bridges(
     nodes: Sequence[str], edges: dict[tuple[str, str], Edge], films: Mapping[str, BaseGeometry]
 ) -> Iterable[tuple[str, str]]:
-    """Yield the closest pairs of two components until the graph hangs together (Kruskal with lazy distances)."""
-    together: nx.utils.UnionFind[str] = nx.utils.UnionFind(nodes)
-    for a, b in edges:
-        together.union(a, b)
-    components: dict[str, list[int]] = {}
-    for index, node in enumerate(nodes):
-        components.setdefault(together[node], []).append(index)
-    if len(components) < 2:
-        return
-    boxes = np.array([films[node].bounds for node in nodes])
-    groups = list(components.values())
-    heap: list[tuple[float, int, int, int]] = []
-    for at, group in enumerate(groups):
-        rest = np.array([index for other in groups[at + 1 :] for index in other], dtype=int)
-        if not len(rest):
-            continue
-        for index in group:
-            dx = np.maximum(boxes[rest, 0] - boxes[index, 2], boxes[index, 0] - boxes[rest, 2]).clip(0)
-            dy = np.maximum(boxes[rest, 1] - boxes[index, 3], boxes[index, 1] - boxes[rest, 3]).clip(0)
-            heap.extend((float(d), 0, index, int(other)) for d, other in zip(np.hypot(dx, dy), rest, strict=True))
-    heapq.heapify(heap)
-    while heap and len(components) > 1:
-        _, exact, i, j = heapq.heappop(heap)
-        a, b = nodes[i], nodes[j]
-        if together[a] == together[b]:
-            continue
-        if not exact:
-            heapq.heappush(heap, (float(films[a].distance(films[b])), 1, i, j))
-            continue
-        gone = together[b], together[a]
-        together.union(a, b)
-        for root in gone:
-            if root != together[a]:
-                components.pop(root, None)
-        yield a, b
+    """Yield the closest pairs of two components until the graph hangs together.
+
+    Kruskal's rule, in bands of distance: what lies no farther apart than a reach is joined, nearest first, then the
+    reach grows. So pairs that are far apart are never listed, and thousands of ornaments take seconds.
+    """
+    at = {node: index for index, node in enumerate(nodes)}
+    linked = np.array([(at[a], at[b]) for a, b in edges], dtype=np.int64).reshape(-1, 2)
+    groups = components(len(nodes), iter([(linked[:, 0], linked[:, 1])]))
+    group = np.empty(len(nodes), dtype=np.int64)
+    for rank, members in enumerate(groups):
+        group[members] = rank
+    first_group = group.copy()
+    shapes = np.array([films[node] for node in nodes], dtype=object)
+    boxes = shapely.bounds(shapes)
+    reach = max(float(np.ptp(boxes)) / 1000, TOLERANCES.touch)
+    while group.any():
+        asked = np.flatnonzero(group != np.bincount(group).argmax())
+        near: list[tuple[float, int, int]] = []
+        grown = np.asarray(shapely.box(*(boxes[asked] + [-reach, -reach, reach, reach]).T), dtype=object)
+        for some, other in meeting(shapes, grown):
+            one = asked[some]
+            apart = group[one] != group[other]
+            one, other = one[apart], other[apart]
+            swap = first_group[one] > first_group[other]
+            one, other = np.where(swap, other, one), np.where(swap, one, other)
+            away = shapely.distance(shapes[one], shapes[other])
+            close = away <= reach
+            near.extend(zip(away[close].tolist(), one[close].tolist(), other[close].tolist(), strict=True))
+        for _, i, j in sorted(set(near)):
+            kept, gone = sorted((int(group[i]), int(group[j])))
+            if kept != gone:
+                group[group == gone] = kept
+                yield nodes[i], nodes[j]
+        reach *= GROWTH
+

@@ -10,11 +10,12 @@ from bigsign.splitting.cost import Family, Policy
 from bigsign.splitting.search_records import Found, Parting, units_of
 from bigsign.tolerances import TOLERANCES
 
-__all__ = ["LARGE", "LARGE_WORDS", "search_areas"]
+__all__ = ["LARGE", "LARGE_WORDS", "area_size", "search_areas"]
 
 LARGE = 400  # letters, or other units, that a search takes at once
 LARGE_WORDS = 700  # whole words
 AREA = 160  # units of an area
+MANY = 2_500  # units above which areas are half as large
 SHARE = 0.2  # least share of the units on either side of a rough cut
 
 
@@ -27,7 +28,8 @@ def search_areas(
     ----------
     search_some : the search over some of the units (ranks), whose partings number them from 0 in that order.
     """
-    areas = _areas(family, list(range(len(family.boxes))))
+    units = list(range(len(family.boxes)))
+    areas = _areas(family, units, area_size(len(units)))
     states = 0
 
     def part(area: _Area) -> tuple[Parting | None, int, int]:
@@ -52,31 +54,50 @@ def search_areas(
 _Area = list[int] | tuple["_Area", "_Area"]
 
 
-def _areas(family: Family, units: list[int]) -> _Area:
+def area_size(units: int) -> int:
+    """Return how many units an area has at most: the lines between them grow with the cube of it."""
+    return AREA if units <= MANY else AREA // 2
+
+
+def _areas(family: Family, units: list[int], most: int) -> _Area:
     """Return the units in areas, cut apart by plumb and level lines between them."""
-    if len(units) <= AREA:
+    if len(units) <= most:
         return units
     boxes = np.asarray([family.boxes[unit] for unit in units])
+    held = {unit: n for n, unit in enumerate(units)}
+    pairs = [(*_ends(pair.both), pair.joins) for pair in family.pairs if pair.joins]
+    joined = np.array(
+        [(held[a], held[b], joins) for a, b, joins in pairs if a in held and b in held], dtype=np.int64
+    ).reshape(-1, 3)
     best: tuple[tuple[int, int], list[int], list[int]] | None = None
     for axis in (1, 0):
         order = np.argsort(boxes[:, axis], kind="stable")
         reach = np.maximum.accumulate(boxes[order, axis + 2])
         clear = boxes[order[1:], axis] - reach[:-1] > TOLERANCES.touch
+        place = np.empty(len(units), dtype=np.int64)
+        place[order] = np.arange(len(units))
+        ends = np.sort(place[joined[:, :2]], axis=1)
+        # In-word joins that a cut before each place parts: those that began before it and end there or after.
+        parted = np.zeros(len(units) + 1, dtype=np.int64)
+        np.add.at(parted, ends[:, 0] + 1, joined[:, 2])
+        np.add.at(parted, ends[:, 1] + 1, -joined[:, 2])
+        breaks = np.cumsum(parted)
         for at in np.flatnonzero(clear).tolist():
             count = at + 1
             if not SHARE * len(units) <= count <= (1 - SHARE) * len(units):
                 continue
-            first = [units[n] for n in order[:count].tolist()]
-            inside = _bits(first)
-            breaks = sum(
-                pair.joins for pair in family.pairs if pair.both & inside and pair.both & ~inside & _bits(units)
-            )
-            key = (breaks, abs(len(units) - 2 * count))
+            key = (int(breaks[count]), abs(len(units) - 2 * count))
             if best is None or key < best[0]:
-                best = (key, sorted(first), sorted(units[n] for n in order[count:].tolist()))
+                first, second = (sorted(units[n] for n in some.tolist()) for some in (order[:count], order[count:]))
+                best = (key, first, second)
     if best is None:
         return units
-    return _areas(family, best[1]), _areas(family, best[2])
+    return _areas(family, best[1], most), _areas(family, best[2], most)
+
+
+def _ends(both: int) -> tuple[int, int]:
+    """Return the two units of a pair."""
+    return (both & -both).bit_length() - 1, both.bit_length() - 1
 
 
 def _bits(units: Sequence[int]) -> int:

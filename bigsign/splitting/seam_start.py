@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from bigsign.budgets import BUDGETS
 from bigsign.splitting.seam_cuts import Cutting, Group, Made, Node, gathered
 from bigsign.splitting.seam_places import NUDGE, REACH, Place, cheapest_of_each_stretch
 from bigsign.splitting.seam_records import Total
@@ -13,7 +14,6 @@ __all__ = ["starts"]
 TRIED = 28  # lines of a group that are carried out at each greedy step
 TIRED = 1200  # units of work of a guess after which fewer lines are
 FEWER = 6
-SPENT = 4000  # units of work after which a guess is given up
 DEEPEST = 100  # cuts above a group: what gets nowhere is given up
 GUESSES = ((0.0, False), (0.0, True), (0.5, True))  # share of lines shorter than a further cut; rows looked at or not
 NOTHING = Total(0, 0, 0, 0.0)
@@ -33,7 +33,7 @@ class _Greedy:
 
     def __init__(self, cutting: Cutting, typical: float, rows: bool) -> None:
         self.cutting, self.typical, self.rows = cutting, typical, rows
-        self.tired_by, self.spent_by = cutting.work + TIRED, cutting.work + SPENT
+        self.tired_by, self.spent_by = cutting.work + TIRED, cutting.work + BUDGETS.seam_guess
         self.lost: set[tuple[object, ...]] = set()
 
     def part(self, group: Group, depth: int) -> Node | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping, Sequence
 
 from bigsign.artwork.pieces import Artwork
+from bigsign.budgets import BUDGETS
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
 from bigsign.project import Cutter, PlanSettings
@@ -34,9 +35,7 @@ from bigsign.splitting.tree import (
 from bigsign.splitting.units import Unit
 from bigsign.splitting.wishes import Resolved, resolve_wishes
 
-__all__ = ["BUDGET", "split", "split_colour"]
-
-BUDGET = 20_000  # sets of units whose cuts are listed, a search; about a quarter of a second a thousand
+__all__ = ["split", "split_colour"]
 
 
 def split(
@@ -46,7 +45,7 @@ def split(
     turning: str,
     settings: PlanSettings,
     progress: Callable[[str], None] | None = None,
-    budget: int = BUDGET,
+    budget: int = BUDGETS.states,
     marks: Marks | None = None,
     barred: Collection[BarredCut] = (),
 ) -> Splitting:

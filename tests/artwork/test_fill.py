@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 from shapely.geometry import MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from bigsign.artwork.fill import MOST_CROSSINGS, polygons_of, resolve_fill
+from bigsign.artwork.fill import resolve_fill
 from bigsign.artwork.flatten import Point as Spot
+from bigsign.budgets import BUDGETS
+from bigsign.geometry import polygons_of
 
 SQUARE = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)]
 grid = st.integers(0, 60).map(lambda n: n / 2)
@@ -95,7 +97,7 @@ def test_nothing_and_faults() -> None:
 
 
 def test_a_zigzag_bomb_is_refused() -> None:
-    count = 2 * int(math.sqrt(MOST_CROSSINGS)) + 400
+    count = 2 * int(math.sqrt(BUDGETS.crossings)) + 400
     bomb = [(math.cos(k * 2.5), math.sin(k * 2.5) * (1 + k * 1e-6)) for k in range(count)]
     with pytest.raises(ValueError, match="crosses itself"):
         resolve_fill([bomb], "nonzero")

@@ -6,7 +6,7 @@ import gzip
 
 import pytest
 
-from bigsign.artwork.svg_file import MOST_BYTES
+from bigsign.budgets import BUDGETS
 from tests.artwork.svg_reading import fault_of, read, svg
 
 RECT = '<rect width="9" height="9"/>'
@@ -42,4 +42,4 @@ def test_a_compressed_drawing_that_is_damaged_is_refused() -> None:
 
 
 def test_a_compressed_drawing_that_unpacks_to_too_much_is_refused() -> None:
-    assert "more than" in fault_of(gzip.compress(b" " * (MOST_BYTES + 10))).what
+    assert "more than" in fault_of(gzip.compress(b" " * (BUDGETS.drawing_bytes + 10))).what

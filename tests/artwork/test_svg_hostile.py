@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from bigsign.artwork.svg_document import MOST_ELEMENTS, MOST_SEGMENTS
-from bigsign.artwork.svg_file import MOST_BYTES
+from bigsign.budgets import BUDGETS
 from tests.artwork.svg_reading import NS, codes, fault_of, read, svg
 
 RECT = '<rect width="9" height="9"/>'
@@ -36,14 +35,14 @@ REFUSED = {
     "use bomb": (use_bomb(9, 10), "too many elements"),
     "deep use chain": (svg(CHAIN), "too deep"),
     "nested groups": (svg("<g>" * 1000 + RECT + "</g>" * 1000), "nested deeper than 256 levels"),
-    "too many elements": (svg("<g/>" * (MOST_ELEMENTS + 1)), "too many elements"),
-    "too long a path": (svg(f'<path d="M0 0{"h1v1" * (MOST_SEGMENTS // 2 + 1)}"/>'), "too long"),
+    "too many elements": (svg("<g/>" * (BUDGETS.elements + 1)), "too many elements"),
+    "too long a path": (svg(f'<path d="M0 0{"h1v1" * (BUDGETS.segments // 2 + 1)}"/>'), "too long"),
     "huge coordinate": (svg('<path d="M0 0H1e300V9"/>'), "beyond all measure"),
     "huge transform": (svg(TWICE), "beyond all measure"),
     "overflowing sum": (svg('<path d="M0 0h1e308h1e308h1e308v9z"/>'), "beyond all measure"),
     "huge circle": (svg('<circle r="1e30"/>'), "beyond all measure"),
     "zigzag": (svg(f'<path d="M{ZIGZAG}"/>'), "crosses itself"),
-    "many rules": (svg(f"<style>{'.a{fill:red}' * 3000}</style>{RECT * 1000}"), "too many style rules"),
+    "many rules": (svg(f"<style>{'g.a > *{fill:red}' * 3000}</style>{RECT * 1000}"), "too many style rules"),
     "not xml": ("drawing", "broken XML"),
     "cut off": (svg(RECT)[:-9], "broken XML"),
     "empty": ("", "empty"),
@@ -78,7 +77,7 @@ def test_refused_with_one_fault(name: str) -> None:
 
 def test_bytes_that_are_no_text() -> None:
     assert "broken XML" in fault_of(bytes(range(256))).what
-    assert "MB" in fault_of(b"<svg>" + b" " * MOST_BYTES).what
+    assert "MB" in fault_of(b"<svg>" + b" " * BUDGETS.drawing_bytes).what
     assert "broken XML" in fault_of(f'<?xml version="1.0" encoding="x-none"?>{svg(RECT)}').what
 
 

@@ -9,8 +9,8 @@ from shapely.affinity import translate
 from shapely.geometry import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from bigsign.artwork.fill import polygons_of
 from bigsign.artwork.pieces import Artwork, Piece
+from bigsign.geometry import polygons_of
 from bigsign.reading.read import read_lettering
 from tests.bench.reading.measure import phrase_artwork
 

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from shapely.affinity import scale, translate
 from shapely.geometry import Point, box
 
-from bigsign.artwork.fill import polygons_of
 from bigsign.artwork.pieces import Artwork, Piece
+from bigsign.geometry import polygons_of
 from bigsign.reading.read import read_lettering
 from tests.bench.reading.measure import MORE_PHRASES, PHRASES, UPRIGHT, phrase_artwork, read_all, word_score, words_of
 

@@ -12,9 +12,9 @@ from shapely.affinity import rotate, scale, skew, translate
 from shapely.geometry import MultiPolygon, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from bigsign.artwork.fill import polygons_of
 from bigsign.artwork.pieces import Artwork, Piece
 from bigsign.artwork.setting import SetBlock, SetGlyph, SetLine
+from bigsign.geometry import polygons_of
 
 __all__ = [
     "Shaper", "arched", "inlined", "mixed_sizes", "outlined", "plain", "slanted", "stencilled", "tracked",

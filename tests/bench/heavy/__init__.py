@@ -1,0 +1,1 @@
+"""Bench of heavy input: see `__main__`."""

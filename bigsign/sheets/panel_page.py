@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 from bigsign.plan_records import Panel, Plan, Size, Step
 from bigsign.sheets.alt import panel_alt
 from bigsign.sheets.cautions import caution_height, caution_items, split_caution
-from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
+from bigsign.sheets.grid import Field, page_field, page_size, title_items
 from bigsign.sheets.items import Area, Drawing, Entry, Item, Page, Stroke, Text
 from bigsign.sheets.join_list import list_joins
 from bigsign.sheets.join_page import Join, full_size_joins, set_joins
 from bigsign.sheets.labels import clashes
 from bigsign.sheets.metrics import can_show, showable
+from bigsign.sheets.own_rows import OwnWords
 from bigsign.sheets.panel_drawing import PanelDrawing, draw_panel, join_letters
 from bigsign.sheets.style import (
     BLACK,
@@ -31,7 +32,6 @@ from bigsign.sheets.style import (
     TAPE,
     film_tint,
 )
-from bigsign.sheets.table import shown_text
 from bigsign.sheets.views import View, areas
 from bigsign.sheets.work_page import letter_of
 from bigsign.sheets.writing import LEADING, TICK_GAP, Column, line, rectangle, text_width, wrap
@@ -39,6 +39,7 @@ from bigsign.wording import colour_said, phrase
 
 __all__ = ["PanelSheets", "panel_pages"]
 
+HEADLINE = 4.0  # height of capitals of what the panel says
 APART = 5.0  # mm, from what stands above to joins at full size
 FRESH = 100.0  # a column that starts above this is one of a fresh page
 LEGEND = 7.0  # height of the key to the lines, along the foot
@@ -226,12 +227,12 @@ def _head(plan: Plan, panel: Panel, field: Field, title: str) -> list[Item]:
     for other in plan.panels:
         own = other.id == panel.id
         items += areas(view.shape(other.trim).simplify(0.05), BLACK if own else "#dddddd", None)
-    words = phrase("panel.where")
+    where = phrase("panel.where")
     x = field.right - size[0] - 2.0
-    items.append(line((x, MARGIN + 2.0 + KEY[1] / 2 + SMALL_CAP / 2), words, SMALL_CAP, False, "r", GREY, role="again"))
-    room = x - text_width(words, SMALL_CAP) - 8.0 - (field.left + text_width(title, 5.0, True) + 5.0)
-    note = shorten(shown_text(panel), STEP_CAP, room) if shown_text(panel) else ""
-    return [*title_items(title, note), *items]
+    items.append(line((x, MARGIN + 2.0 + KEY[1] / 2 + SMALL_CAP / 2), where, SMALL_CAP, False, "r", GREY, role="again"))
+    room = x - text_width(where, SMALL_CAP) - 8.0 - (field.left + text_width(title, 5.0, True) + 5.0)
+    words = OwnWords(plan, panel)
+    return [*title_items(title, words.one_row(room, HEADLINE) if words else ""), *items]
 
 
 def _facts(column: Column, plan: Plan, panel: Panel) -> None:

@@ -115,7 +115,7 @@ def _write(canvas: Any, text: Text, height: float, after: str, unseen: UnseenTex
             at = (x - rise, y + along) if text.turned else (x + along, y + rise)
             _ink(canvas, run.ink, at, text.turned)
             size = em_of(run.cap, run.bold) * MM
-            unseen.write(canvas, run.text + ends, (*at, run.ink.box[2] * MM, size), text.turned, run.ink.rtl)
+            unseen.write(canvas, run.text + ends, (*at, run.ink.box[2] * MM, size), text.turned)
             continue
         written = canvas.beginText()
         if text.turned:

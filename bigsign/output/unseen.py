@@ -8,6 +8,7 @@ memory).
 from __future__ import annotations
 
 import re
+import unicodedata
 from functools import cache
 from io import BytesIO
 from typing import Any
@@ -29,7 +30,12 @@ def _face() -> bytes:
     builder = FontBuilder(ADVANCE, isTTF=True)
     builder.setupGlyphOrder([".notdef", "space", "text"])
     builder.setupCharacterMap({0x20: "space", **dict.fromkeys(range(FIRST, FIRST + COUNT), "text")})
-    builder.setupGlyf({name: TTGlyphPen(None).glyph() for name in (".notdef", "space", "text")})
+    pen = TTGlyphPen(None)  # there and back: a box for programs that ask where a text is, and no area to fill
+    pen.moveTo((0, 0))
+    pen.lineTo((ADVANCE, 700))
+    pen.closePath()
+    empty = TTGlyphPen(None).glyph()
+    builder.setupGlyf({".notdef": empty, "space": empty, "text": pen.glyph()})
     builder.setupHorizontalMetrics(dict.fromkeys((".notdef", "space", "text"), (ADVANCE, 0)))
     builder.setupHorizontalHeader(ascent=800, descent=-200)
     builder.setupNameTable({"familyName": NAME, "styleName": "Regular", "psName": NAME, "fullName": NAME})
@@ -48,28 +54,34 @@ class UnseenTexts:
     def __init__(self) -> None:
         self.codes: dict[str, int] = {}
 
-    def write(self, canvas: Any, text: str, box: tuple[float, float, float, float], turned: bool, rtl: bool) -> None:
+    def write(self, canvas: Any, text: str, box: tuple[float, float, float, float], turned: bool) -> None:
         """Write a text unseen. ``box``: in points, the start of its baseline, its width, and its font size.
 
-        ``turned`` runs up the page; ``rtl`` is read from the right, and so written from there.
+        ``turned`` runs up the page. What is read from the right is written from there, mirrored: so programs take its
+        characters for what they are, in the order of reading. Of mixed directions each has a share of the width.
         """
         x, y, width, size = box
-        code = self.codes.setdefault(text, len(self.codes))
-        if code >= COUNT or width <= 0:  # more texts than codes: those behind are seen only
-            return
-        written = canvas.beginText()
-        along, way = (width, -1.0) if rtl else (0.0, 1.0)
-        if turned:
-            written.setTextTransform(0, way, -1, 0, x, y + along)
-        else:
-            written.setTextTransform(way, 0, 0, 1, x + along, y)
-        written.setTextRenderMode(3)
-        written.setFont(_font(), size)
-        written.setHorizScale(100 * width / size)
-        written.textOut(chr(FIRST + code))
-        canvas.saveState()  # how text is drawn outlasts the text
-        canvas.drawText(written)
-        canvas.restoreState()
+        stretches = _stretches(text)
+        done = 0
+        for part, leftwards in stretches:
+            code = self.codes.setdefault(part, len(self.codes))
+            wide = width * len(part) / len(text)
+            if code >= COUNT or wide <= 0:  # more texts than codes: those behind are seen only
+                return
+            along, way = width * done / len(text) + (wide if leftwards else 0.0), -1.0 if leftwards else 1.0
+            written = canvas.beginText()
+            if turned:
+                written.setTextTransform(0, way, -1, 0, x, y + along)
+            else:
+                written.setTextTransform(way, 0, 0, 1, x + along, y)
+            written.setTextRenderMode(3)
+            written.setFont(_font(), size)
+            written.setHorizScale(100 * wide / size)
+            written.textOut(chr(FIRST + code))
+            canvas.saveState()  # how text is drawn outlasts the text
+            canvas.drawText(written)
+            canvas.restoreState()
+            done += len(part)
 
     def name_in(self, document: Any) -> None:
         """Put the texts themselves into the maps to Unicode of an opened file."""
@@ -89,6 +101,24 @@ class UnseenTexts:
             if isinstance(thing, Dictionary) and str(thing.get("/BaseFont", "")).endswith(NAME):
                 found = thing.ToUnicode
                 found.write(_MAPPED.sub(said, found.read_bytes()))
+
+
+def _stretches(text: str) -> list[tuple[str, bool]]:
+    """Return a text's stretches of one direction, and whether each is read from the right."""
+    out: list[tuple[str, bool]] = []
+    before = ""  # what has no direction of its own goes with what stands before it, at the start with what follows
+    for char in text:
+        kind = unicodedata.bidirectional(char)
+        leftwards = kind in ("R", "AL")
+        if kind not in ("L", "R", "AL") or (out and out[-1][1] == leftwards):
+            if out:
+                out[-1] = (out[-1][0] + char, out[-1][1])
+            else:
+                before += char
+        else:
+            out.append((before + char, leftwards))
+            before = ""
+    return out or [(before, False)]
 
 
 def _font() -> str:

@@ -1,8 +1,7 @@
 """What a panel says, in the sign's own face: the outlines of its letters in rows, with their characters.
 
 Outlines are the panel's film, straightened where a line is turned, bent or stacked, at the height of capitals asked
-for, with the spacing of the sign. Where a line's letters are not all known, or share film with another line, the
-guide's own family stands in.
+for, with the spacing of the sign. Where a line's letters are not all known the guide's own family stands in.
 """
 
 from __future__ import annotations
@@ -73,21 +72,35 @@ def sign_lines(plan: Plan, panel: Panel) -> list[SignLine]:
     glyphs = {glyph.id: glyph for glyph in plan.glyphs if glyph.id in inside}
     film = _film(plan, panel)
     words = {word.id: word for word in plan.words}
-    out, held = [], []
+    rows: list[tuple[Line, list[list[Glyph]]]] = []
     for line in plan.lines:
-        rows = [[glyphs[name] for name in words[word].glyphs if name in glyphs] for word in line.words]
-        rows = [row for row in rows if row]
-        text = " ".join(part for part in ("".join(glyph.text or "" for glyph in row) for row in rows) if part)
+        found = [[glyphs[name] for name in words[word].glyphs if name in glyphs] for word in line.words]
+        rows.append((line, [row for row in found if row]))
+    lines_of: dict[str, set[str]] = {}
+    for glyph in glyphs.values():
+        for piece in glyph.pieces:
+            lines_of.setdefault(piece, set()).add(glyph.line)
+    between = {piece for piece, lines in lines_of.items() if len(lines) > 1}
+    out = []
+    for line, row in rows:
+        text = " ".join(part for part in ("".join(glyph.text or "" for glyph in word) for word in row) if part)
         if text:
-            out.append(SignLine(text, _letters(line, rows, film), line.rtl))
-            pieces = {piece for row in rows for glyph in row for piece in glyph.pieces}
-            held.append({name for piece in pieces for name in film.get(piece, ())})
-    return [
-        SignLine(showable(one.text))
-        if not one.letters or any(own & other for m, other in enumerate(held) if m != n)
-        else one
-        for n, (one, own) in enumerate(zip(out, held, strict=True))
-    ]
+            letters = _letters(line, row, _own_part(film, row, between))
+            out.append(SignLine(text if letters else showable(text), letters, line.rtl))
+    return out
+
+
+def _own_part(
+    film: dict[str, dict[str, BaseGeometry]], rows: Sequence[Sequence[Glyph]], between: set[str]
+) -> dict[str, dict[str, BaseGeometry]]:
+    """Return film with what hangs together with another line cut off around the letters of this one."""
+    out = dict(film)
+    for piece in sorted(between & film.keys()):
+        boxes = [shapely.box(*glyph.bounds) for row in rows for glyph in row if piece in glyph.pieces]
+        around = shapely.union_all(boxes)
+        parts = {name: shape.intersection(around) for name, shape in film[piece].items()}
+        out[piece] = {name: part for name, part in parts.items() if part.area > 0}
+    return out
 
 
 def _film(plan: Plan, panel: Panel) -> dict[str, dict[str, BaseGeometry]]:

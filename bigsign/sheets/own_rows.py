@@ -117,10 +117,14 @@ def _after(rows: Sequence[Row]) -> Row:
 
 
 def _joined(lines: Sequence[SignLine], cap: float, bold: bool) -> Row:
+    """Return lines on a row; the first one at the right where all run to the left, but first in reading order."""
     parts: list[Row] = []
     for line in lines:
         parts += [*([runs_of(BETWEEN, cap, bold)[0]] if parts else []), _run(line, cap, bold)]
-    return _after(parts)
+    if not all(line.rtl and line.letters for line in lines):
+        return _after(parts)
+    wide = _width(_after(parts))
+    return tuple(replace(run, along=wide - run.along - run_advance(run)) for run in _after(parts))
 
 
 def _shortened(
@@ -135,11 +139,10 @@ def _shortened(
             continue
         if not line.rtl or not line.letters:
             return _after([row, more])
-        # where a line runs to the left its ellipsis stands at its left
-        *before, last = row
-        start = last.along
-        moved = replace(last, along=start + _width(more))
-        return (*before, moved, replace(more[0], along=start))
+        # where a line runs to the left its ellipsis stands at its left, and what is left of that stays there
+        start = row[-1].along
+        shifted = [replace(run, along=run.along + _width(more)) if run.along >= start else run for run in row]
+        return (*shifted, replace(more[0], along=start))
     return None
 
 

@@ -19,6 +19,7 @@ __all__ = ["cell_table", "distance_words", "panel_table", "tape_words"]
 
 ROW, TALLEST_ROW = 15.0, 30.0
 MOST_LINES = 5  # of a panel's text
+OWN = 3.0  # height of capitals of a panel's text in the table of panels
 COLUMNS = (  # head, share of the width
     ("table.number", 0.075),
     ("table.film", 0.175),
@@ -28,6 +29,7 @@ COLUMNS = (  # head, share of the width
     ("table.place", 0.18),
     ("table.hinge_mat", 0.135),
 )
+CAPS = (OWN, *(STEP_CAP for _ in COLUMNS[3:]))  # of the columns from the text on
 
 
 def distance_words(distance: EdgeDistance, axis: str) -> str:
@@ -52,8 +54,9 @@ def panel_table(plan: Plan, paper: str) -> list[Page]:
     title = phrase("title.panels")
     pages: list[Page] = []
     panels = list(plan.panels)
-    most = max(len(part) for panel in panels for part in _cells(plan, panel, _lefts(field)))
-    least = max(ROW, most * LEADING * STEP_CAP + 3.0)
+    cells = [_cells(plan, panel, _lefts(field)) for panel in panels]
+    most = max(len(part) * LEADING * cap for found in cells for cap, part in zip(CAPS, found, strict=True))
+    least = max(ROW, most + 3.0)
     row = max(least, min(TALLEST_ROW, (field.height - 6.0) / max(1, len(panels))))
     per_page = max(1, int((field.height - 6.0) / row + 1e-9))
     for start in range(0, len(panels), per_page):
@@ -88,11 +91,11 @@ def _row(field: Field, plan: Plan, panel: Panel, index: int, y: float, row: floa
     middle = y + row / 2
     items = in_role(number_circle((lefts[0] + 5.0, middle), panel.number), Cell(index, 0))
     items += _thumbnail(panel, (lefts[1] + 1.0, y + 2.0, lefts[2] - 2.0, y + row - 2.0))
-    for column, (left, cell) in enumerate(zip(lefts[2:], _cells(plan, panel, lefts), strict=False), 2):
-        base = middle - (len(cell) - 1) * LEADING * STEP_CAP / 2 + STEP_CAP / 2
+    for column, (cap, cell) in enumerate(zip(CAPS, _cells(plan, panel, lefts), strict=True), 2):
+        base = middle - (len(cell) - 1) * LEADING * cap / 2 + cap / 2
         for at, part in enumerate(cell):
-            where = (left + 1.0, base + at * LEADING * STEP_CAP)
-            items.append(set_row(where, part, STEP_CAP, role=Cell(index, column)))
+            where = (lefts[column] + 1.0, base + at * LEADING * cap)
+            items.append(set_row(where, part, cap, role=Cell(index, column)))
     items.append(Stroke(((field.left, y + row), (field.right, y + row)), HAIR, PALE))
     return items
 
@@ -108,7 +111,7 @@ def _cells(plan: Plan, panel: Panel, lefts: Sequence[float]) -> list[list[Row | 
         [phrase("table.hinge", kind=hinge), mat],
     ]
     first, *widths = [b - a - 2.0 for a, b in pairwise(lefts[2:])]
-    out: list[list[Row | str]] = [[*OwnWords(plan, panel).rows(first, most=MOST_LINES)]]
+    out: list[list[Row | str]] = [[*OwnWords(plan, panel).rows(first, OWN, MOST_LINES)]]
     for cell, width in zip(cells, widths, strict=True):
         out.append([part for text in cell for part in wrap(text, STEP_CAP, width)])
     return out

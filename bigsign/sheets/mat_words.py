@@ -109,7 +109,7 @@ def _said_rows(words: Column, plan: Plan, panel: Panel) -> Sequence[Row | str]:
     """Return what a panel says, or that it says nothing, in rows beside its number."""
     own = OwnWords(plan, panel)
     room = words.width - INDENT
-    return own.rows(room, most=MOST_ROWS) if own else wrap(phrase("mat.as_drawn"), STEP_CAP, room)
+    return own.few_rows(room, MOST_ROWS) if own else wrap(phrase("mat.as_drawn"), STEP_CAP, room)
 
 
 def _minded(plan: Plan, panel: Panel) -> list[str]:

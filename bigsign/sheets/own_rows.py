@@ -18,6 +18,7 @@ __all__ = ["OwnWords", "set_row"]
 
 ABOVE, BELOW = 1.3, 0.45  # room of a row above and below its baseline, heights of capitals; more is made smaller
 THIN = 0.01  # mm of paper: finer detail of a letter can't be seen
+NEARLY = 0.85  # of its height, for a row that is to hold all
 BETWEEN, MORE = " / ", "…"
 Row = tuple[Run, ...]
 
@@ -51,6 +52,11 @@ class OwnWords:
             if (found := _shortened(self.lines[count], width, least, bold, whole)) is not None:
                 return found
         return _squeezed(self.lines[0], width, least, bold) if self.lines else ()
+
+    def few_rows(self, width: float, most: int) -> list[Row]:
+        """Return all of it on a row where that has room hardly smaller, else in rows of its lines, ``most`` at most."""
+        row = self.one_row(width, least=NEARLY * STEP_CAP)
+        return [row] if "".join(run.text for run in row) == self.text else self.rows(width, STEP_CAP, most)
 
     def rows(self, width: float, cap: float = STEP_CAP, most: int | None = None) -> list[Row]:
         """Return it in rows of ``width``, broken at the sign's lines and words; after ``most`` rows it is shortened."""

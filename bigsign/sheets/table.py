@@ -168,4 +168,4 @@ def cell_table(
 
 
 def _wrapped(text: str | OwnWords, width: float) -> Sequence[Row | str]:
-    return wrap(text, STEP_CAP, width) if isinstance(text, str) else text.rows(width, most=MOST_LINES)
+    return wrap(text, STEP_CAP, width) if isinstance(text, str) else text.few_rows(width, MOST_LINES)

@@ -26,7 +26,7 @@ def test_rows_keep_to_their_room(sign: tuple[tuple[str, ...], str]) -> None:
     for panel in plan.panels:
         own = OwnWords(plan, panel)
         for width in WIDTHS:
-            for row in (own.one_row(width), *own.rows(width), *own.rows(width, 3.0, 2)):
+            for row in (own.one_row(width), *own.rows(width), *own.rows(width, 3.0, 2), *own.few_rows(width, 3)):
                 box = ink_box(set_row((0.0, 0.0), row, 2.5))
                 assert box is not None
                 assert box[2] <= max(width, 2.5) + 1e-6  # the least is a letter with its ellipsis
@@ -46,12 +46,7 @@ def test_with_room_for_all_of_it_nothing_is_lost(sign: tuple[tuple[str, ...], st
 
 
 def test_lines_break_at_words_and_what_has_no_room_is_an_ellipsis() -> None:
-    plan = lettered_plan(
-        ("a very long text of words",),
-        "fontpkg_arimo",
-        board="120 in",
-        more="width = '11 in'".replace("width", "leading").replace("'11 in'", "1.4"),
-    )
+    plan = lettered_plan(("it is to be in a pot",), "fontpkg_anton")
     panel = max(plan.panels, key=lambda one: len(one.text.split()))
     own = OwnWords(plan, panel)
     words = panel.text.split()
@@ -84,3 +79,12 @@ def test_lines_that_run_to_the_left_follow_each_other_to_the_left() -> None:
     row = OwnWords(plan, panel).one_row(300.0)
     assert said(row) == panel.text.replace("\n", " / ")
     assert row[0].along > row[-1].along
+
+
+def test_lines_stand_on_one_row_where_that_has_room_for_all_of_them() -> None:
+    plan = lettered_plan(("IN", "TO"), "fontpkg_anton", board="20 in")
+    panel = next(panel for panel in plan.panels if "\n" in panel.text)
+    own = OwnWords(plan, panel)
+    assert [said(row) for row in own.few_rows(60.0, 5)] == [panel.text.replace("\n", " / ")]
+    least = max(reach(row) for row in own.rows(300.0))
+    assert [said(row) for row in own.few_rows(least + 0.01, 5)] == panel.text.split("\n")

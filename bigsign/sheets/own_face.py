@@ -178,9 +178,7 @@ def _straightened(line: Line, glyphs: Sequence[Glyph], shape: BaseGeometry) -> B
     foot = (x + radius * math.cos(at), y + radius * math.sin(at))
     ux, uy = -math.sin(at) * way * k, math.cos(at) * way * k
     start = float(along(np.array([at]))[0]) * radius * k
-    return affine_transform(
-        shape, [ux, uy, -uy, ux, start - foot[0] * ux - foot[1] * uy, foot[0] * uy - foot[1] * ux]
-    )
+    return affine_transform(shape, [ux, uy, -uy, ux, start - foot[0] * ux - foot[1] * uy, foot[0] * uy - foot[1] * ux])
 
 
 def spaced(letters: Sequence[Letters]) -> list[BaseGeometry]:

@@ -59,11 +59,18 @@ class OwnWords:
         return [row] if "".join(run.text for run in row) == self.text else self.rows(width, STEP_CAP, most)
 
     def rows(self, width: float, cap: float = STEP_CAP, most: int | None = None) -> list[Row]:
-        """Return it in rows of ``width``, broken at the sign's lines and words; after ``most`` rows it is shortened."""
+        """Return it in rows of ``width``, broken at its lines, and at words where a line has no room hardly smaller.
+
+        After ``most`` rows it is shortened.
+        """
         out: list[Row] = []
         for line in self.lines:
             if not line.letters:
                 out += [runs_of(part, cap)[0] for part in wrap(line.text, cap, width)]
+                continue
+            whole = next((row for h in _heights(cap, NEARLY * cap) if _width(row := _run(line, h)) <= width), None)
+            if whole is not None:
+                out.append(whole)
                 continue
             start = 0
             for first, end in line.words():
@@ -133,9 +140,7 @@ def _joined(lines: Sequence[SignLine], cap: float, bold: bool) -> Row:
     return tuple(replace(run, along=wide - run.along - run_advance(run)) for run in _after(parts))
 
 
-def _shortened(
-    line: SignLine, width: float, cap: float, bold: bool, whole: Callable[[SignLine], Row]
-) -> Row | None:
+def _shortened(line: SignLine, width: float, cap: float, bold: bool, whole: Callable[[SignLine], Row]) -> Row | None:
     """Return the row that ``whole`` makes of as much of a line as has room with an ellipsis; None where nothing has."""
     more = runs_of(MORE, cap, bold)[0]
     for end in range(len(line.letters) or len(line.text), 0, -1):

@@ -6,8 +6,9 @@ from io import BytesIO
 from typing import Any
 
 from bigsign.output.tagging import MM, PageTags, page_tags, tagged
+from bigsign.output.unseen import UnseenTexts
 from bigsign.plan_records import Plan
-from bigsign.sheets.items import Area, Circle, Item, Page, Point, Sheets, Stroke, Text
+from bigsign.sheets.items import Area, Circle, Ink, Item, Page, Point, Sheets, Stroke, Text
 from bigsign.sheets.links import link_targets
 from bigsign.sheets.metrics import em_of, font_file, ink_box, segments
 from bigsign.wording import speaking
@@ -36,16 +37,17 @@ def sheets_pdf(sheets: Sheets, title: str, plan: Plan) -> bytes:
     with speaking(sheets.language):
         tags = [page_tags(page) for page in sheets.pages]
     targets = link_targets(sheets.pages)
+    unseen = UnseenTexts()
     for number, (page, marked) in enumerate(zip(sheets.pages, tags, strict=True), 1):
-        _draw_page(canvas, page, number, marked)
+        _draw_page(canvas, page, number, marked, unseen)
         _link(canvas, page, targets)
         canvas.showPage()
     canvas.showOutline()
     canvas.save()
-    return tagged(out.getvalue(), tags, sheets.language)
+    return tagged(out.getvalue(), tags, sheets.language, unseen)
 
 
-def _draw_page(canvas: Any, page: Page, number: int, tags: PageTags) -> None:
+def _draw_page(canvas: Any, page: Page, number: int, tags: PageTags, unseen: UnseenTexts) -> None:
     canvas.setPageSize((page.width * MM, page.height * MM))
     key = f"page-{number}"
     canvas.bookmarkPage(key)
@@ -56,7 +58,7 @@ def _draw_page(canvas: Any, page: Page, number: int, tags: PageTags) -> None:
         # the canvas has no call for marked content: its operators go straight into the page
         canvas._code.append("/Artifact BMC" if owner is None else f"/{owner.kind} <</MCID {content}>> BDC")
         for item in items:
-            _draw(canvas, item, page.height, " " if owner is not None else "")
+            _draw(canvas, item, page.height, " " if owner is not None else "", unseen)
         canvas._code.append("EMC")
 
 
@@ -69,10 +71,10 @@ def _link(canvas: Any, page: Page, targets: dict[str, int]) -> None:
             canvas.linkAbsolute(item.string, f"page-{targets[item.link]}", frame, Border="[0 0 0]")
 
 
-def _draw(canvas: Any, item: Item, height: float, after: str) -> None:
+def _draw(canvas: Any, item: Item, height: float, after: str, unseen: UnseenTexts) -> None:
     """Draw an item; after a text of the page's content goes a space, so that the words of two lines are not one."""
     if isinstance(item, Text):
-        _write(canvas, item, height, after)
+        _write(canvas, item, height, after, unseen)
         return
     fill = None if isinstance(item, Stroke) else item.fill
     colour = item.colour if isinstance(item, Stroke) else item.stroke
@@ -103,20 +105,38 @@ def _trace(path: Any, points: tuple[Point, ...], height: float) -> None:
         path.lineTo(x * MM, (height - y) * MM)
 
 
-def _write(canvas: Any, text: Text, height: float, after: str) -> None:
+def _write(canvas: Any, text: Text, height: float, after: str, unseen: UnseenTexts) -> None:
     x, y = text.at[0] * MM, (height - text.at[1]) * MM
     canvas.setFillColor(text.colour)
     for index, run in enumerate(text.runs, 1):
         along, rise = run.along * MM, run.rise * MM
+        ends = after if index == len(text.runs) else ""
+        if run.ink is not None:
+            at = (x - rise, y + along) if text.turned else (x + along, y + rise)
+            _ink(canvas, run.ink, at, text.turned)
+            size = em_of(run.cap, run.bold) * MM
+            unseen.write(canvas, run.text + ends, (*at, run.ink.box[2] * MM, size), text.turned)
+            continue
         written = canvas.beginText()
         if text.turned:
             written.setTextTransform(0, 1, -1, 0, x - rise, y + along)
         else:
             written.setTextTransform(1, 0, 0, 1, x + along, y + rise)
-        for face, part in segments(run.text + (after if index == len(text.runs) else "")):
+        for face, part in segments(run.text + ends):
             written.setFont(_font(run.bold, face), em_of(run.cap, run.bold, face) * MM)
             written.textOut(part)
         canvas.drawText(written)
+
+
+def _ink(canvas: Any, ink: Ink, at: Point, turned: bool) -> None:
+    """Fill outlines, in the whole steps of 1/100 mm in which they come."""
+    k = MM / 100
+    turn = f"0 {k:.8f} {-k:.8f} 0" if turned else f"{k:.8f} 0 0 {k:.8f}"
+    code = [f"q {turn} {at[0]:.3f} {at[1]:.3f} cm"]
+    for ring in ink.rings:
+        steps = [f"{round(x * 100)} {round(-y * 100)}" for x, y in ring]
+        code.append(f"{steps[0]} m {' '.join(step + ' l' for step in steps[1:])} h")
+    canvas._code.append("\n".join([*code, "f*", "Q"]))
 
 
 def _font(bold: bool, face: int) -> str:

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from io import BytesIO
 from typing import Any
 
+from bigsign.output.unseen import UnseenTexts
 from bigsign.sheets.grid import scale_text
 from bigsign.sheets.items import Area, Box, Cell, Circle, Drawing, Entry, Item, Page, Point, Stroke, Text
 from bigsign.sheets.style import TITLE_CAP
@@ -209,8 +210,11 @@ def _inside(item: Item, box: Sequence[float]) -> bool:
     return bool(box[0] - 1 <= x <= box[2] + 1 and box[1] - 1 <= y <= box[3] + 1)
 
 
-def tagged(pdf: bytes, pages: Sequence[PageTags], language: str) -> bytes:
-    """Return a file with the structure tree of its marked contents; the same file gives the same bytes."""
+def tagged(pdf: bytes, pages: Sequence[PageTags], language: str, unseen: UnseenTexts) -> bytes:
+    """Return a file with the structure tree of its marked contents; the same file gives the same bytes.
+
+    ``unseen``: the texts behind its outlines, which get their characters here.
+    """
     from pikepdf import Array, Dictionary, Name, Pdf, String
 
     with Pdf.open(BytesIO(pdf)) as document:
@@ -234,6 +238,7 @@ def tagged(pdf: bytes, pages: Sequence[PageTags], language: str) -> bytes:
         document.Root.MarkInfo = Dictionary(Marked=True)
         document.Root.Lang = String(language)
         document.Root.ViewerPreferences = Dictionary(DisplayDocTitle=True)
+        unseen.name_in(document)
         out = BytesIO()
         document.save(out, deterministic_id=True)
     return out.getvalue()

@@ -6,7 +6,7 @@ from bigsign.plan_records import Plan
 from bigsign.sheets.cautions import caution_height, caution_items, plan_cautions
 from bigsign.sheets.grid import Field, page_field, page_size, title_items
 from bigsign.sheets.items import Item, Page, Stroke
-from bigsign.sheets.metrics import showable
+from bigsign.sheets.said import warning_said
 from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, SMALL_CAP, STEP_CAP
 from bigsign.sheets.writing import Column, line, rectangle
 from bigsign.wording import phrase, spoken
@@ -101,7 +101,7 @@ def _mind(plan: Plan, field: Field, y: float) -> Column:
 def _warnings(plan: Plan) -> list[str]:
     """Return what the plan warns of, as far as it can be printed."""
     if spoken() == "en":
-        said = [showable(f"{finding.message} {finding.remedy}") for finding in plan.warnings]
+        said = [warning_said(plan, f"{finding.message} {finding.remedy}") for finding in plan.warnings]
     else:
         said = _by_code(plan)
     shown = list(dict.fromkeys(text for text in said if text))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from bigsign.plan_records import Plan
-from bigsign.sheets.items import Entry, Item, Page, Stroke, in_role
+from bigsign.sheets.items import Entry, Item, Page, Run, Stroke, Text, in_role
 from bigsign.sheets.metrics import showable
 from bigsign.sheets.style import BLACK, FINE, FIRM, GREY, HAIR, MARGIN, SMALL_CAP, STEP_CAP, TITLE_CAP
 from bigsign.sheets.writing import line, rectangle, text_width
@@ -71,12 +71,15 @@ def shorten(text: str, cap: float, width: float, bold: bool = False) -> str:
     return shown
 
 
-def title_items(title: str, note: str = "") -> list[Item]:
-    """Return a page's title, with a note after it on its line."""
+def title_items(title: str, note: str | tuple[Run, ...] = "") -> list[Item]:
+    """Return a page's title, with a note after it on its line, or what a panel says."""
     x, y = MARGIN + INNER, MARGIN + INNER + TITLE_CAP
     out: list[Item] = [line((x, y), title, TITLE_CAP, True)]
-    if note:
-        out.append(line((x + text_width(title, TITLE_CAP, True) + 5.0, y), note, STEP_CAP, False, "l", GREY))
+    after = (x + text_width(title, TITLE_CAP, True) + 5.0, y)
+    if isinstance(note, tuple):
+        out.append(Text(after, note))
+    elif note:
+        out.append(line(after, note, STEP_CAP, False, "l", GREY))
     return out
 
 

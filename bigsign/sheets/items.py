@@ -12,8 +12,8 @@ from typing import Any, Literal, TypeAlias
 from bigsign.sheets.style import BLACK, FINE
 
 __all__ = [
-    "Area", "Box", "Cell", "Circle", "Drawing", "Entry", "Item", "Page", "Picture", "Point", "Role", "Run", "Sheets",
-    "Stroke", "Text", "in_role",
+    "Area", "Box", "Cell", "Circle", "Drawing", "Entry", "Ink", "Item", "Page", "Picture", "Point", "Role", "Run",
+    "Sheets", "Stroke", "Text", "in_role",
 ]  # fmt: skip
 
 Point = tuple[float, float]
@@ -53,10 +53,32 @@ class Circle:
 
 
 @dataclass(frozen=True, slots=True)
+class Ink:
+    """Text of the sign in its own face: its outlines, mm from the run's start on the baseline, by the even-odd rule.
+
+    ``box`` holds them. ``size`` is what the sign's height of capitals became, ``drop`` how far its baseline was moved
+    down, mm. ``rtl``: its characters are read from the right.
+    """
+
+    rings: tuple[tuple[Point, ...], ...]
+    box: Box
+    size: float
+    drop: float = 0.0
+    rtl: bool = False
+
+    def scaled(self, k: float) -> Ink:
+        """Return it ``k`` times as large."""
+        rings = tuple(tuple((round(x * k, 2), round(y * k, 2)) for x, y in ring) for ring in self.rings)
+        x0, y0, x1, y1 = (value * k for value in self.box)
+        return Ink(rings, (x0, y0, x1, y1), self.size * k, self.drop * k, self.rtl)
+
+
+@dataclass(frozen=True, slots=True)
 class Run:
     """Characters of one size: ``along`` the baseline from the text's start, raised by ``rise``, mm.
 
-    ``cap`` is the height of capitals in mm.
+    ``cap`` is the height of capitals in mm. ``ink``: what is seen in place of the guide's own letters; the characters
+    stand behind it unseen, for search and for reading aloud.
     """
 
     text: str
@@ -64,6 +86,7 @@ class Run:
     rise: float
     cap: float
     bold: bool
+    ink: Ink | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,8 @@ from bigsign.plan_records import Panel, Plan
 from bigsign.sheets.grid import page_field, page_size, shorten, title_items
 from bigsign.sheets.items import Area, Item, Page
 from bigsign.sheets.metrics import showable
+from bigsign.sheets.own_rows import OwnWords, set_row
 from bigsign.sheets.style import BLACK, DASHED, GREY, HAIR, SMALL_CAP, STEP_CAP
-from bigsign.sheets.table import shown_text
 from bigsign.sheets.writing import line
 from bigsign.wording import phrase
 
@@ -16,6 +16,8 @@ __all__ = ["label_pages"]
 COLUMNS = 3
 TALL = 34.0
 BIG = 9.0  # height of a number's figures
+OWN = 3.0  # height of capitals of what a panel says
+PITCH = 4.6
 
 
 def label_pages(plan: Plan, paper: str) -> list[Page]:
@@ -46,12 +48,14 @@ def _label(plan: Plan, panel: Panel, left: float, top: float, wide: float) -> li
     items.append(Area((arrow,), BLACK, None))
     items.append(line((right - 9.0, top + 4.0 + BIG), phrase("labels.top"), STEP_CAP, True, "r"))
     y = top + 4.0 + BIG + 5.0
-    text = shown_text(panel)
+    own = OwnWords(plan, panel)
+    text = own.one_row(room, OWN) if own else phrase("labels.no_text")
+    items.append(set_row((x, y), text, STEP_CAP, True))
+    y += PITCH
     for words, cap, bold in (
-        (text or phrase("labels.no_text"), STEP_CAP, True),
         (f"{panel.size.width.shown} × {panel.size.height.shown}", STEP_CAP, False),
         (f"{phrase('title.mat', n=int(mat.id.removeprefix('mat-')))}: {showable(mat.file)}", SMALL_CAP, False),
     ):
         items.append(line((x, y), shorten(words, cap, room, bold), cap, bold))
-        y += 4.6
+        y += PITCH
     return items

@@ -10,14 +10,15 @@ from bigsign.sheets.balloons import number_circle
 from bigsign.sheets.cautions import caution_height, caution_items
 from bigsign.sheets.items import Entry, in_role
 from bigsign.sheets.metrics import can_show, showable
+from bigsign.sheets.own_rows import OwnWords, Row, set_row
 from bigsign.sheets.style import BLACK, GREY, HAIR, SMALL_CAP, STEP_CAP, film_fill
-from bigsign.sheets.table import shown_text
 from bigsign.sheets.writing import LEADING, TICK_GAP, Column, line, rectangle, wrap
 from bigsign.wording import colour_said, panels_said, phrase
 
 __all__ = ["list_panels", "mat_words"]
 
 INDENT = 9.5  # beside a panel's number
+MOST_ROWS = 6  # of what a panel says
 
 
 def mat_words(
@@ -87,7 +88,10 @@ def list_panels(words: Column, plan: Plan, panels: Sequence[Panel], bottom: floa
         number = number_circle((words.left + 3.4, words.y + STEP_CAP / 2 + 0.6), panel.number)
         words.items += in_role(number, Entry("panels", label=True, first=True))
         words.gap(0.6)
-        words.text(shown_text(panel) or phrase("mat.as_drawn"), indent=INDENT, role=Entry("panels"))
+        for row in _said_rows(words, plan, panel):
+            at = (words.left + INDENT, words.y + STEP_CAP)
+            words.items.append(set_row(at, row, STEP_CAP, role=Entry("panels")))
+            words.gap(LEADING * STEP_CAP)
         for said in _minded(plan, panel):
             words.text(said, SMALL_CAP, False, GREY, INDENT, role=Entry("panels"))
         words.gap(2.6)
@@ -96,9 +100,16 @@ def list_panels(words: Column, plan: Plan, panels: Sequence[Panel], bottom: floa
 
 def _height(words: Column, plan: Plan, panel: Panel) -> float:
     room = words.width - INDENT
-    text = len(wrap(shown_text(panel) or phrase("mat.as_drawn"), STEP_CAP, room))
+    text = len(_said_rows(words, plan, panel))
     small = sum(len(wrap(said, SMALL_CAP, room)) for said in _minded(plan, panel))
     return 0.6 + LEADING * (STEP_CAP * text + SMALL_CAP * small) + 2.0
+
+
+def _said_rows(words: Column, plan: Plan, panel: Panel) -> Sequence[Row | str]:
+    """Return what a panel says, or that it says nothing, in rows beside its number."""
+    own = OwnWords(plan, panel)
+    room = words.width - INDENT
+    return own.few_rows(room, MOST_ROWS) if own else wrap(phrase("mat.as_drawn"), STEP_CAP, room)
 
 
 def _minded(plan: Plan, panel: Panel) -> list[str]:

@@ -1,7 +1,8 @@
 """The guide's own letters: how wide a text is and where its ink stands.
 
 Lato (OFL), whose figures are tabular; for letters that it lacks Fira Sans (OFL), which has those of Latin, Greek and
-Cyrillic at large; what neither has is written as U+XXXX. Read from the font files once. Kerning is not used on paper.
+Cyrillic at large; what neither has is written as U+XXXX, unless
+it is drawn in the sign's own face (own_face.py). Read from the font files once. Kerning is not used on paper.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from pathlib import Path
 
 from bigsign.sheets.items import Box, Run, Text
 
-__all__ = ["can_show", "em_of", "font_file", "ink_box", "run_width", "segments", "showable"]
+__all__ = ["can_show", "em_of", "font_file", "ink_box", "run_advance", "run_width", "segments", "showable"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +111,16 @@ def run_width(text: str, cap: float, bold: bool = False) -> float:
     )
 
 
+def run_advance(run: Run) -> float:
+    """Return how far a run reaches along its line, mm."""
+    return run_width(run.text, run.cap, run.bold) if run.ink is None else run.ink.box[2]
+
+
 def _run_ink(run: Run) -> Box | None:
     """Return a run's ink relative to the text's start, y down."""
+    if run.ink is not None:
+        x0, y0, x1, y1 = run.ink.box
+        return x0 + run.along, y0 - run.rise, x1 + run.along, y1 - run.rise
     pen = run.along
     boxes = []
     for at, part in segments(run.text):

@@ -8,13 +8,15 @@ from dataclasses import dataclass, replace
 from bigsign.plan_records import Panel, Plan, Size, Step
 from bigsign.sheets.alt import panel_alt
 from bigsign.sheets.cautions import caution_height, caution_items, split_caution
-from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
+from bigsign.sheets.grid import Field, page_field, page_size, title_items
 from bigsign.sheets.items import Area, Drawing, Entry, Item, Page, Stroke, Text
 from bigsign.sheets.join_list import list_joins
 from bigsign.sheets.join_page import Join, full_size_joins, set_joins
 from bigsign.sheets.labels import clashes
 from bigsign.sheets.metrics import can_show, showable
+from bigsign.sheets.own_rows import OwnWords
 from bigsign.sheets.panel_drawing import PanelDrawing, draw_panel, join_letters
+from bigsign.sheets.said import action_said
 from bigsign.sheets.style import (
     BLACK,
     BREAK,
@@ -31,7 +33,6 @@ from bigsign.sheets.style import (
     TAPE,
     film_tint,
 )
-from bigsign.sheets.table import shown_text
 from bigsign.sheets.views import View, areas
 from bigsign.sheets.work_page import letter_of
 from bigsign.sheets.writing import LEADING, TICK_GAP, Column, line, rectangle, text_width, wrap
@@ -39,6 +40,7 @@ from bigsign.wording import colour_said, phrase
 
 __all__ = ["PanelSheets", "panel_pages"]
 
+HEADLINE = 4.0  # height of capitals of what the panel says
 APART = 5.0  # mm, from what stands above to joins at full size
 FRESH = 100.0  # a column that starts above this is one of a fresh page
 LEGEND = 7.0  # height of the key to the lines, along the foot
@@ -79,13 +81,14 @@ def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> PanelSheets:
     title = phrase("title.panel", n=panel.number)
     foot = field.bottom - LEGEND
     step = next(step for step in plan.steps if step.kind == "stick" and step.panel == panel.id)
+    pieces = _step_pieces(plan, panel, step)
     items = _head(plan, panel, field, title)
     joins = [part for part in plan.breaks if panel.id in part.panels]
     details = [(panel, part) for part in full_size_joins(plan, panel, paper)]
     facts: Column | None = None
     x0, y0, x1, y1 = panel.trim.bounds
     if y1 - y0 > 1.1 * (x1 - x0):
-        drawing, words = _beside(plan, panel, field, field.top + share * (foot - field.top), _widths(step, share))
+        drawing, words = _beside(plan, panel, field, field.top + share * (foot - field.top), _widths(pieces, share))
         facts = Column(field.right - words, field.top, words)
         below = Column(field.left, drawing.taken[3] + 4.0, field.width - words - 7.0)
         if share < 1:  # what the panel is stands below the drawing too, and leaves its column to the steps
@@ -98,7 +101,7 @@ def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> PanelSheets:
             facts.gap(2.0)
         # Joins stand below the drawing; where that has no room for all of them, above the steps if both fit there.
         rest = list_joins(below, plan, panel, joins, foot)
-        rest = list_joins(facts, plan, panel, rest, foot - _steps_height(step, words))
+        rest = list_joins(facts, plan, panel, rest, foot - _steps_height(pieces, words))
         below.y = max(below.y, drawing.taken[3])
         steps = Column(facts.left, facts.y + 1.0, words)
     else:
@@ -117,7 +120,6 @@ def _pages(plan: Plan, panel: Panel, paper: str, share: float) -> PanelSheets:
     shown = drawing.view.drawing
     drawings = [replace(shown, alt=panel_alt(plan, panel, join_letters(plan), shown))]
     steps.heading(phrase("panel.steps", n=step.n))
-    pieces = _step_pieces(step)
     while True:
         pieces = _fill(steps, pieces, foot)
         if not pieces and rest:
@@ -179,10 +181,10 @@ def _details(
     return items, drawings, rest
 
 
-def _widths(step: Step, share: float) -> Sequence[float]:
+def _widths(pieces: Sequence[tuple[str, str]], share: float) -> Sequence[float]:
     """Return the widths to try for the words beside a tall drawing: those in which no step is longer than two lines."""
     widths = WORDS if share == 1 else (*WIDER, *WORDS)
-    numbered = [(number, text) for number, text in _step_pieces(step) if number]
+    numbered = [(number, text) for number, text in pieces if number]
     two = 2 * LEADING * STEP_CAP + TICK_GAP + 1e-9
     short = [
         width for width in widths if all(Column(0, 0, width).tick_height(text, n) <= two for n, text in numbered)
@@ -190,11 +192,11 @@ def _widths(step: Step, share: float) -> Sequence[float]:
     return short or widths[:1]
 
 
-def _steps_height(step: Step, width: float) -> float:
+def _steps_height(pieces: Sequence[tuple[str, str]], width: float) -> float:
     """Return the height that all of a step's actions take in a column, with their heading."""
     column = Column(0.0, 0.0, width)
     column.heading("S")
-    _fill(column, _step_pieces(step), 1e9)
+    _fill(column, pieces, 1e9)
     return column.y + 2.0
 
 
@@ -226,12 +228,12 @@ def _head(plan: Plan, panel: Panel, field: Field, title: str) -> list[Item]:
     for other in plan.panels:
         own = other.id == panel.id
         items += areas(view.shape(other.trim).simplify(0.05), BLACK if own else "#dddddd", None)
-    words = phrase("panel.where")
+    where = phrase("panel.where")
     x = field.right - size[0] - 2.0
-    items.append(line((x, MARGIN + 2.0 + KEY[1] / 2 + SMALL_CAP / 2), words, SMALL_CAP, False, "r", GREY, role="again"))
-    room = x - text_width(words, SMALL_CAP) - 8.0 - (field.left + text_width(title, 5.0, True) + 5.0)
-    note = shorten(shown_text(panel), STEP_CAP, room) if shown_text(panel) else ""
-    return [*title_items(title, note), *items]
+    items.append(line((x, MARGIN + 2.0 + KEY[1] / 2 + SMALL_CAP / 2), where, SMALL_CAP, False, "r", GREY, role="again"))
+    room = x - text_width(where, SMALL_CAP) - 8.0 - (field.left + text_width(title, 5.0, True) + 5.0)
+    words = OwnWords(plan, panel)
+    return [*title_items(title, words.one_row(room, HEADLINE) if words else ""), *items]
 
 
 def _facts(column: Column, plan: Plan, panel: Panel) -> None:
@@ -268,10 +270,11 @@ def _size_words(plan: Plan, size: Size) -> tuple[str, str]:
     return f"{size.width.shown} × {size.height.shown}", note
 
 
-def _step_pieces(step: Step) -> list[tuple[str, str]]:
+def _step_pieces(plan: Plan, panel: Panel, step: Step) -> list[tuple[str, str]]:
     """Return (number, text) of a step's actions; a caution comes first, without a number."""
     out = [("", step.caution)] if step.caution else []
-    return [*out, *((f"{step.n}{letter_of(index)}", text) for index, text in enumerate(step.actions))]
+    said = [action_said(plan, panel, text) for text in step.actions]
+    return [*out, *((f"{step.n}{letter_of(index)}", text) for index, text in enumerate(said))]
 
 
 def _fill(column: Column, pieces: Sequence[tuple[str, str]], foot: float) -> list[tuple[str, str]]:

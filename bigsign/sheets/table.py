@@ -7,18 +7,19 @@ from itertools import pairwise
 
 from bigsign.plan_records import EdgeDistance, Panel, Plan
 from bigsign.sheets.balloons import number_circle
-from bigsign.sheets.grid import Field, page_field, page_size, shorten, title_items
+from bigsign.sheets.grid import Field, page_field, page_size, title_items
 from bigsign.sheets.items import Cell, Item, Page, Role, Stroke, in_role
-from bigsign.sheets.metrics import showable
+from bigsign.sheets.own_rows import OwnWords, Row, set_row
 from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, PALE, SMALL_CAP, STEP_CAP, film_fill, is_pale
 from bigsign.sheets.views import View, areas
 from bigsign.sheets.writing import LEADING, line, wrap
 from bigsign.wording import phrase, place_said
 
-__all__ = ["cell_table", "distance_words", "panel_table", "shown_text", "tape_words"]
+__all__ = ["cell_table", "distance_words", "panel_table", "tape_words"]
 
 ROW, TALLEST_ROW = 15.0, 30.0
 MOST_LINES = 5  # of a panel's text
+OWN = 3.0  # height of capitals of a panel's text in the table of panels
 COLUMNS = (  # head, share of the width
     ("table.number", 0.075),
     ("table.film", 0.175),
@@ -28,6 +29,7 @@ COLUMNS = (  # head, share of the width
     ("table.place", 0.18),
     ("table.hinge_mat", 0.135),
 )
+CAPS = (OWN, *(STEP_CAP for _ in COLUMNS[3:]))  # of the columns from the text on
 
 
 def distance_words(distance: EdgeDistance, axis: str) -> str:
@@ -45,12 +47,6 @@ def tape_words(plan: Plan) -> str:
     return phrase("tape.error", error=error, over=found.over.shown, rule=phrase(f"tape.{rule}"))
 
 
-def shown_text(panel: Panel) -> str:
-    """Return a panel's text on one line where the guide's font has all its letters; "" elsewhere."""
-    text = " / ".join(panel.text.split("\n"))
-    return showable(text)
-
-
 def panel_table(plan: Plan, paper: str) -> list[Page]:
     """Return the table of panels, on as many pages as it needs."""
     field = page_field(paper)
@@ -58,8 +54,9 @@ def panel_table(plan: Plan, paper: str) -> list[Page]:
     title = phrase("title.panels")
     pages: list[Page] = []
     panels = list(plan.panels)
-    most = max(len(part) for panel in panels for part in _cells(plan, panel, _lefts(field)))
-    least = max(ROW, most * LEADING * STEP_CAP + 3.0)
+    cells = [_cells(plan, panel, _lefts(field)) for panel in panels]
+    most = max(len(part) * LEADING * cap for found in cells for cap, part in zip(CAPS, found, strict=True))
+    least = max(ROW, most + 3.0)
     row = max(least, min(TALLEST_ROW, (field.height - 6.0) / max(1, len(panels))))
     per_page = max(1, int((field.height - 6.0) / row + 1e-9))
     for start in range(0, len(panels), per_page):
@@ -94,33 +91,29 @@ def _row(field: Field, plan: Plan, panel: Panel, index: int, y: float, row: floa
     middle = y + row / 2
     items = in_role(number_circle((lefts[0] + 5.0, middle), panel.number), Cell(index, 0))
     items += _thumbnail(panel, (lefts[1] + 1.0, y + 2.0, lefts[2] - 2.0, y + row - 2.0))
-    for column, (left, cell) in enumerate(zip(lefts[2:], _cells(plan, panel, lefts), strict=False), 2):
-        base = middle - (len(cell) - 1) * LEADING * STEP_CAP / 2 + STEP_CAP / 2
+    for column, (cap, cell) in enumerate(zip(CAPS, _cells(plan, panel, lefts), strict=True), 2):
+        base = middle - (len(cell) - 1) * LEADING * cap / 2 + cap / 2
         for at, part in enumerate(cell):
-            where = (left + 1.0, base + at * LEADING * STEP_CAP)
-            items.append(line(where, part, STEP_CAP, role=Cell(index, column)))
+            where = (lefts[column] + 1.0, base + at * LEADING * cap)
+            items.append(set_row(where, part, cap, role=Cell(index, column)))
     items.append(Stroke(((field.left, y + row), (field.right, y + row)), HAIR, PALE))
     return items
 
 
-def _cells(plan: Plan, panel: Panel, lefts: Sequence[float]) -> list[list[str]]:
+def _cells(plan: Plan, panel: Panel, lefts: Sequence[float]) -> list[list[Row | str]]:
     """Return the lines of a row's cells, from the text on, each within its column."""
     hinge = phrase(f"hinge.{panel.hinge.kind}") if panel.hinge else phrase("hinge.none")
     mat = phrase("title.mat", n=int(panel.mat.removeprefix("mat-") or 0))
     cells = [
-        [part for part in shown_text(panel).split(" / ") if part],
         [panel.size.width.shown, "× " + panel.size.height.shown],
         [panel.trim_size.width.shown, "× " + panel.trim_size.height.shown],
         [distance_words(panel.from_reference.x, "x"), distance_words(panel.from_reference.y, "y")],
         [phrase("table.hinge", kind=hinge), mat],
     ]
-    widths = [b - a - 2.0 for a, b in pairwise(lefts[2:])]
-    out = []
+    first, *widths = [b - a - 2.0 for a, b in pairwise(lefts[2:])]
+    out: list[list[Row | str]] = [[*OwnWords(plan, panel).rows(first, OWN, MOST_LINES)]]
     for cell, width in zip(cells, widths, strict=True):
         out.append([part for text in cell for part in wrap(text, STEP_CAP, width)])
-    if len(out[0]) > MOST_LINES:
-        last = shorten(out[0][MOST_LINES - 1] + "…", STEP_CAP, widths[0])
-        out[0] = [*out[0][: MOST_LINES - 1], last]
     return out
 
 
@@ -138,7 +131,7 @@ def cell_table(
     top: float,
     widths: Sequence[float],
     head: Sequence[str],
-    rows: Sequence[Sequence[str]],
+    rows: Sequence[Sequence[str | OwnWords]],
     bottom: float,
     before: int = 0,
 ) -> tuple[list[Item], float, int]:
@@ -157,7 +150,7 @@ def cell_table(
     items.append(Stroke(((left, y), (right, y)), FINE, BLACK))
     done = 0
     for row in rows:
-        cells = [wrap(text, STEP_CAP, width - 2.0) for text, width in zip(row, widths, strict=True)]
+        cells = [_wrapped(text, width - 2.0) for text, width in zip(row, widths, strict=True)]
         height = (max(len(cell) for cell in cells) - 1) * LEADING * STEP_CAP + STEP_CAP + 3.0
         if y + height > bottom:
             break
@@ -166,9 +159,13 @@ def cell_table(
             for at, part in enumerate(cell):
                 base = y + 1.5 + STEP_CAP + at * LEADING * STEP_CAP
                 place = Cell(before + done + 1, index)
-                items.append(line((x + 1.0, base), part, STEP_CAP, index == 0, role=place))
+                items.append(set_row((x + 1.0, base), part, STEP_CAP, index == 0, role=place))
             x += width
         y += height
         items.append(Stroke(((left, y), (right, y)), HAIR, PALE))
         done += 1
     return items, y, done
+
+
+def _wrapped(text: str | OwnWords, width: float) -> Sequence[Row | str]:
+    return wrap(text, STEP_CAP, width) if isinstance(text, str) else text.few_rows(width, MOST_LINES)

@@ -6,8 +6,9 @@ from bigsign.plan_records import Panel, Plan
 from bigsign.sheets.grid import Field, page_field, page_size, title_items
 from bigsign.sheets.items import Item, Page
 from bigsign.sheets.metrics import showable
+from bigsign.sheets.own_rows import OwnWords
 from bigsign.sheets.style import GREY, SMALL_CAP, STEP_CAP
-from bigsign.sheets.table import cell_table, shown_text
+from bigsign.sheets.table import cell_table
 from bigsign.sheets.writing import Column
 from bigsign.wording import phrase
 
@@ -74,8 +75,8 @@ def _found(plan: Plan, field: Field, top: float) -> Column:
     return column
 
 
-def _row(plan: Plan, panel: Panel) -> tuple[str, ...]:
+def _row(plan: Plan, panel: Panel) -> tuple[str | OwnWords, ...]:
     mat = next(mat for mat in plan.mats if mat.id == panel.mat)
     size = f"{panel.size.width.shown} × {panel.size.height.shown}"
-    text = shown_text(panel) or phrase("labels.no_text")
+    text = OwnWords(plan, panel) or phrase("labels.no_text")
     return str(panel.number), text, size, showable(mat.file), f"panel-{panel.number}"

@@ -72,6 +72,7 @@ SHEETS: dict[str, str] = {
     "(65\u00a0°F) up.",
     "begin.surface_fresh": "Fresh paint: three days to a month before film goes on, as the paint maker says.",
     "begin.warnings": "Mind in this plan",
+    "begin.line": "line {n}",
     "begin.more": "And {n} more, listed in plan.json.",
     # table of panels
     "table.note": "in the order of work; film drawn small, not to scale",

@@ -73,6 +73,7 @@ GERMAN_SHEETS: dict[str, str] = {
     "begin.surface_fresh": "Frische Farbe: drei Tage bis ein Monat, ehe Folie darauf kommt, wie der "
     "Farbhersteller sagt.",
     "begin.warnings": "Zu beachten bei diesem Plan",
+    "begin.line": "Zeile {n}",
     "begin.more": "Und {n} mehr, in plan.json aufgeführt.",
     "table.note": "in der Arbeitsfolge; Folie klein gezeichnet, ohne Maßstab",
     "table.number": "Nr.",

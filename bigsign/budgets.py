@@ -31,12 +31,14 @@ class Budgets:
     colours : of film.
     pieces : of film that a sign parts into panels; a seam is worth many.
     panels : that one plan may have.
+    row_panels : that a row of the table over all cutters may be sure to take; more is a note, and asked for by itself.
     read_parts : pieces of one colour that are looked at for lettering; signs have hundreds.
     read_looks : pieces looked at, once for each direction that lines may run in, for one colour.
     states : sets of units whose cuts are listed, a search; about a quarter of a second a thousand.
     seam_guess : units of work after which a first guess at a piece's seams is given up.
     mark_places : places that are looked at for all register marks of a plan.
     mark_tries : places whose trim outlines are drawn out, for one mark.
+    template_sheets : that a full-size template is drawn on; of more only their map is.
     nest_states : states of the exact search for the fewest mats, a colour.
     """
 
@@ -53,12 +55,14 @@ class Budgets:
     colours: int = 64
     pieces: int = 3_000
     panels: int = 1_000
+    row_panels: int = 20
     read_parts: int = 4_000
     read_looks: int = 60_000
     states: int = 20_000
     seam_guess: int = 4_000
     mark_places: int = 150_000
     mark_tries: int = 80
+    template_sheets: int = 300
     nest_states: int = 60_000
 
 

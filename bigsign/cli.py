@@ -195,8 +195,8 @@ def _plan(options: argparse.Namespace, terminal: Terminal) -> int:
 
 
 def _fit(options: argparse.Namespace, terminal: Terminal) -> int:
-    from bigsign.cli_text import fit_json, fit_text, step_of
-    from bigsign.fit import check_fit, find_cutter
+    from bigsign.cli_text import fit_head, fit_json, fit_row, fit_tail, step_of
+    from bigsign.fit import FitReport, check_fit, find_cutter
     from bigsign.presets import read_cutters
     from bigsign.project_inputs import LARGEST_DRAWING, cutter_files, read_file
 
@@ -219,6 +219,13 @@ def _fit(options: argparse.Namespace, terminal: Terminal) -> int:
     if options.svg is not None:
         name = options.svg.name
         svg = read_file(options.svg, name, LARGEST_DRAWING, "the drawing")
+    presets = read_cutters(cutter_files(Path()))
+
+    def each(report: FitReport) -> None:
+        if not options.json:
+            rows = report.cutters or ()
+            terminal.say([fit_row(rows[-1], presets)] if rows else [*fit_head(report), "", fit_row(None, presets)])
+
     report = check_fit(
         options.text,
         svg=svg,
@@ -228,14 +235,15 @@ def _fit(options: argparse.Namespace, terminal: Terminal) -> int:
         width=sizes["width"],
         height=sizes["height"],
         cutter=cutter,
-        cutters=read_cutters(cutter_files(Path())),
+        cutters=presets,
         tape_step=step_of(options.units),
         progress=terminal.stage,
+        each=each,
     )
     if options.json:
         terminal.write(_dumps(fit_json(report)))
-    else:
-        terminal.say(fit_text(report))
+    elif lines := [*(fit_head(report) if cutter is not None else ()), *fit_tail(report)]:
+        terminal.say(lines)
     return FINDINGS if report.fits is False else OK
 
 

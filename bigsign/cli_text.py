@@ -18,7 +18,7 @@ from bigsign.project_check import ProjectCheck
 from bigsign.splitting.tree import Measures
 from bigsign.units import TapeLength, TapeStep, to_tape
 
-__all__ = ["check_text", "count", "cutters_text", "fit_json", "fit_text", "plan_text", "step_of"]
+__all__ = ["check_text", "count", "cutters_text", "fit_head", "fit_json", "fit_row", "fit_tail", "plan_text", "step_of"]
 
 
 def step_of(units: str) -> TapeStep:
@@ -171,17 +171,26 @@ def _table(rows: Sequence[Sequence[str]]) -> list[str]:
     return ["  ".join(cell.ljust(w) for cell, w in zip(row, wide, strict=True)).rstrip() for row in rows]
 
 
-def fit_text(report: FitReport) -> list[str]:
-    """Return what `bigsign fit` prints."""
+def fit_head(report: FitReport) -> list[str]:
+    """Return what `bigsign fit` prints first: what is asked of, and the answer for one cutter."""
     named = report.size_of.replace("_", " ")
     film = f"{report.film_width.tape} × {report.film_height.tape}"
     shown = " / ".join(plain(line) for line in report.text.split("\n"))
     out = [f"{shown}: {named} {report.size.tape}, film {film}."]
-    if report.result is not None:
-        out += _one_text(report.result, named)
-    if report.cutters is not None:
-        out += ["", *_table([_HEAD, *(_row(row) for row in report.cutters)])]
-        out += [f"{row.cutter} {row.mat}: {_first(row.note)}" for row in report.cutters if row.note]
+    return out if report.result is None else [*out, *_one_text(report.result, named)]
+
+
+def fit_row(row: CutterFit | None, presets: Sequence[CutterPreset]) -> str:
+    """Return a row of the table over ``presets``, None: its head; columns are as wide as any row may need."""
+    names = [(preset.name, mat.mat) for preset in presets for mat in preset.mats]
+    widest = [(*(max(map(len, column)) for column in zip(*names, strict=True)), 6, 4, 15, 0)] if names else []
+    empty = [tuple(" " * width for width in widths) for widths in widest]
+    return _table([_HEAD if row is None else _row(row), _HEAD, *empty])[0]
+
+
+def fit_tail(report: FitReport) -> list[str]:
+    """Return what `bigsign fit` prints last: notes on rows of the table without an answer, and warnings."""
+    out = [f"{row.cutter} {row.mat}: {_first(row.note)}" for row in report.cutters or () if row.note]
     if report.findings:
         out += ["", f"{count(len(report.findings), 'warning').capitalize()}:", *_findings(report.findings)]
     return out

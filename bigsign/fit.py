@@ -7,7 +7,7 @@ that size and measured again, and corrected until it does fit.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from shapely.geometry import box
 
+from bigsign.budgets import BUDGETS
 from bigsign.errors import Fault, InputError, NotYetError
 from bigsign.findings import Finding
 from bigsign.fonts import find_font
@@ -40,7 +41,7 @@ if TYPE_CHECKING:
     from bigsign.artwork.pieces import Artwork
     from bigsign.reading.lettering import Lettering
 
-__all__ = ["CutterFit", "FitPanel", "FitReport", "check_fit", "find_cutter", "fit_table", "tape_below"]
+__all__ = ["CutterFit", "FitPanel", "FitReport", "check_fit", "find_cutter", "fit_rows", "tape_below"]
 
 AROUND = 25.4  # mm of board around the film: room for trim outlines
 SIZES = ("cap_height", "width", "height")
@@ -143,6 +144,7 @@ def check_fit(
     turning: str = "quarter",
     tape_step: TapeStep | None = None,
     progress: Callable[[str], None] | None = None,
+    each: Callable[[FitReport], None] | None = None,
 ) -> FitReport:
     """Return whether lines of text, or a drawing, fit one panel; how they part; and the largest size that fits.
 
@@ -155,6 +157,7 @@ def check_fit(
     cutter : the machine and mat; None gives a table over ``cutters`` (default: all known).
     turning : "quarter" or "none".
     tape_step : how sizes for people are rounded.
+    each : called with the table so far, before its first row and after every row.
 
     Raises
     ------
@@ -188,27 +191,38 @@ def check_fit(
     if cutter is not None:
         return replace(report, result=_one(project, artwork, lettering, cutter, design, say))
     presets = read_cutters(()) if cutters is None else cutters
-    return replace(report, cutters=tuple(fit_table(project, artwork, lettering, presets, design, say)))
+    rows: list[CutterFit] = []
+    tell = each or (lambda _: None)
+    tell(replace(report, cutters=()))
+    for row in fit_rows(project, artwork, lettering, presets, design, say):
+        rows.append(row)
+        tell(replace(report, cutters=tuple(rows)))
+    return replace(report, cutters=tuple(rows))
 
 
-def fit_table(
+def fit_rows(
     project: Project,
     artwork: Artwork,
     lettering: Lettering,
     presets: Sequence[CutterPreset],
     design: _Design,
     say: Callable[[str], None],
-) -> list[CutterFit]:
-    """Return the answer for every mat of every machine."""
-    out = []
+) -> Iterator[CutterFit]:
+    """Yield the answer for every mat of every machine, each as it is found."""
+    from bigsign.parting import panels_by_area
+
     for preset in presets:
         for mat in preset.mats:
             if preset.roll:
                 bare = CutterFit(mat.name, mat.mat, mat.width, mat.length, False, (), None, None, False, None)
-                out.append(replace(bare, note="cutting from a roll is not built yet"))
+                yield replace(bare, note="cutting from a roll is not built yet")
+            elif (least := panels_by_area(artwork, mat)) > BUDGETS.row_panels:
+                bare = CutterFit(mat.name, mat.mat, mat.width, mat.length, False, (), None, None, False, None)
+                what = f"{least:.0f} panels or more, and only up to {BUDGETS.row_panels} are tried in this table"
+                largest = _largest(replace(project, cutter=mat), design, artwork)
+                yield replace(bare, largest_one_panel=largest, note=f"{what}; ask for it by --cutter {mat.name}")
             else:
-                out.append(_one(project, artwork, lettering, mat, design, say))
-    return out
+                yield _one(project, artwork, lettering, mat, design, say)
 
 
 def _one(

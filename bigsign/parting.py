@@ -20,14 +20,14 @@ from bigsign.placing.place import Placing, place
 from bigsign.placing.rulers import Rulers
 from bigsign.placing.taken import CLEAR
 from bigsign.plan_records import RegisterMark
-from bigsign.project import Project
+from bigsign.project import Cutter, Project
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.split import split
 from bigsign.splitting.tree import BarredCut, CutTree, Splitting, leaves
 from bigsign.units import to_tape
 from bigsign.work.order import layer_rule, work_order
 
-__all__ = ["Parted", "part_lettering"]
+__all__ = ["Parted", "panels_by_area", "part_lettering"]
 
 MOST_BARRED = 12  # cuts that turn out not to be laid out before giving up
 ROOMS = (1, 2, 4)  # marks with their clear space, by which the area is lowered; tried in this order
@@ -94,15 +94,16 @@ def part_lettering(project: Project, artwork: Artwork, lettering: Lettering, say
     return first
 
 
-def _check_count(artwork: Artwork, project: Project) -> None:
-    """Refuse a sign that must have more panels than ``BUDGETS.panels``, before any is made.
+def panels_by_area(artwork: Artwork, cutter: Cutter) -> float:
+    """Return a number of panels that no parting stays below: none holds more film than the usable area has."""
+    return sum(piece.shape.area for piece in artwork.pieces) / (cutter.width * cutter.length)
 
-    No panel holds more film than the usable area, so film of a colour takes at least its area over that.
-    """
-    area = project.cutter.width * project.cutter.length
-    film = sum(piece.shape.area for piece in artwork.pieces)
-    if film / area > BUDGETS.panels:
-        raise InputError([_too_many(film / area)])
+
+def _check_count(artwork: Artwork, project: Project) -> None:
+    """Refuse a sign that must have more panels than ``BUDGETS.panels``, before any is made."""
+    least = panels_by_area(artwork, project.cutter)
+    if least > BUDGETS.panels:
+        raise InputError([_too_many(least)])
 
 
 def _too_many(panels: float) -> Fault:

@@ -13,9 +13,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bigsign.errors import InputError, NotYetError
-from bigsign.fit import check_fit, find_cutter, tape_below
+from bigsign.fit import FitReport, check_fit, find_cutter, tape_below
 from bigsign.fonts import find_font
-from bigsign.presets import known_cutters
+from bigsign.presets import known_cutters, read_cutters
 from bigsign.project import Cutter
 from bigsign.units import TapeStep, parse_length
 
@@ -204,3 +204,22 @@ def test_cutters_are_found_by_name(tmp_path: Path, monkeypatch: pytest.MonkeyPat
         find_cutter("roll-24", None, tmp_path)
     (tmp_path / "cutters.toml").write_text('[shed]\nmats.a = { width = "10 in", length = "20 in" }\n')
     assert find_cutter("shed", None, tmp_path).width == 254
+
+
+def test_each_row_of_the_table_is_told_as_it_is_found() -> None:
+    told: list[FitReport] = []
+    presets = [preset for preset in read_cutters(()) if preset.name in ("desktop-8", "desktop-12")]
+    report = check_fit(["EGGS"], cap_height=50.0, cutters=presets, each=told.append)
+    assert report.cutters is not None
+    assert len(report.cutters) == 3
+    assert [one.cutters for one in told] == [report.cutters[:n] for n in range(4)]
+    stopped: list[FitReport] = []
+
+    def stop(so_far: FitReport) -> None:
+        stopped.append(so_far)
+        if so_far.cutters:
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        check_fit(["EGGS"], cap_height=50.0, cutters=presets, each=stop)
+    assert [one.cutters for one in stopped] == [(), report.cutters[:1]]  # the others were not waited for

@@ -55,7 +55,7 @@ def test_a_pinched_outline_keeps_both_its_lobes() -> None:
 @given(st.lists(st.tuples(COORDINATE, COORDINATE), min_size=1, max_size=40))
 def test_components_are_those_of_the_graph_of_what_meets(corners: list[tuple[float, float]]) -> None:
     boxes = np.array([box(x, y, x + 1, y + 1) for x, y in corners], dtype=object)
-    graph = nx.Graph()
+    graph: nx.Graph[int] = nx.Graph()
     graph.add_nodes_from(range(len(boxes)))
     graph.add_edges_from(
         (i, j) for i in range(len(boxes)) for j in range(i) if shapely.intersects(boxes[i], boxes[j])

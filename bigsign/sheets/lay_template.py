@@ -23,6 +23,7 @@ def _lay_template(plan: Plan, paper: str) -> Template:
     grid = make_grid(plan, paper)
     film = film_drawn(plan)
     size = page_size(paper, grid.landscape)
-    pages = [map_page(plan, grid), *(tile_page(plan, grid, tile, film, size) for tile in grid.tiles)]
+    tiles = grid.tiles if grid.drawn else ()
+    pages = [map_page(plan, grid), *(tile_page(plan, grid, tile, film, size) for tile in tiles)]
     finished = tuple(finish_page(page, plan, number, len(pages)) for number, page in enumerate(pages, 1))
     return Template(grid, Sheets(paper, plan.sign.name, finished, plan.project.plan.language))

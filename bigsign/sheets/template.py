@@ -20,6 +20,7 @@ import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from bigsign.budgets import BUDGETS
 from bigsign.plan_records import Plan, Point, TapeMark
 from bigsign.sheets.grid import BLOCK, page_size
 from bigsign.sheets.items import Box, Sheets
@@ -78,6 +79,11 @@ class Grid:
     tiles: tuple[Tile, ...]
     marks: tuple[JoiningMark, ...]
 
+    @property
+    def drawn(self) -> bool:
+        """Whether the sheets are drawn: nobody joins more than ``BUDGETS.template_sheets``, and they take minutes."""
+        return len(self.tiles) <= BUDGETS.template_sheets
+
     @cached_property
     def by_place(self) -> dict[tuple[int, int], Tile]:
         """The sheets by (row, column), from 0."""
@@ -111,9 +117,12 @@ class Template:
                     "cell": [round(v, 6) + 0.0 for v in tile.cell],
                     "marks": list(tile.corners),
                 }
-                for tile in self.grid.tiles
+                for tile in (self.grid.tiles if self.grid.drawn else ())
             ],
-            "marks": [{"id": mark.id, "at": [round(v, 6) + 0.0 for v in mark.at]} for mark in self.grid.marks],
+            "marks": [
+                {"id": mark.id, "at": [round(v, 6) + 0.0 for v in mark.at]}
+                for mark in (self.grid.marks if self.grid.drawn else ())
+            ],
         }
 
 

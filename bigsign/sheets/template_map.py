@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bigsign.budgets import BUDGETS
 from bigsign.plan_records import Plan
 from bigsign.sheets.alt import map_alt
 from bigsign.sheets.drawing import board, pale_film
@@ -29,7 +30,10 @@ def map_page(plan: Plan, grid: Grid) -> Page:
     size = page_size(grid.paper)
     title = phrase("title.template")
     squares = field.bottom - SQUARE - RULER - 10.0
-    items = title_items(title, phrase("template.note"))
+    note = phrase("template.note")
+    if not grid.drawn:
+        note = phrase("template.too_many", n=len(grid.tiles), most=BUDGETS.template_sheets)
+    items = title_items(title, note)
     made, box = _map(plan, grid, Field(field.left, field.top, field.right, squares - 3.0))
     items += in_role(made, "drawn")
     items += _squares(field.left, squares)

@@ -7,6 +7,7 @@ __all__ = ["TEMPLATE"]
 TEMPLATE: dict[str, str] = {
     "title.template": "Full-size template",
     "template.note": "map of the sheets, and how to join them",
+    "template.too_many": "map only, for over {most} sheets ({n}): name some panels in template_panels",
     "template.sheet": "Template {label}",
     "template.head": "print at actual size, 100 %",
     "template.cut": "cut off along the dots, lay on {label}",

@@ -226,6 +226,7 @@ GERMAN_SHEETS: dict[str, str] = {
     "den Passmarken aller Nachbarn, die schon oben sind.",
     "title.template": "Schablone in wahrer Größe",
     "template.note": "Plan der Blätter, und wie sie verbunden werden",
+    "template.too_many": "nur Plan, da über {most} Blatt ({n}): einige Teile in template_panels nennen",
     "template.sheet": "Schablone {label}",
     "template.head": "in wahrer Größe drucken, 100 %",
     "template.cut": "an den Punkten abschneiden, auf {label} legen",

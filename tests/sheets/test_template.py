@@ -12,6 +12,7 @@ import pytest
 import shapely
 from shapely.affinity import translate
 
+from bigsign.budgets import BUDGETS
 from bigsign.errors import InputError
 from bigsign.plan import make_plan
 from bigsign.plan_records import Plan
@@ -173,3 +174,19 @@ def test_a_template_of_a_panel_that_there_is_not_is_an_error() -> None:
     project = load_project(Path(__file__).parents[2] / "demo_projects" / "one_mat" / "one_mat.toml")
     with pytest.raises(InputError, match="numbers from 1 to 1, the panels of this plan"):
         make_plan(replace(project, plan=replace(project.plan, template_panels=(2,))))
+
+
+def test_of_a_template_too_large_to_be_joined_only_the_map_is_drawn_and_says_so(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    plan = demo_plan("farm_stand")
+    count = len(make_grid(plan, "letter").tiles)
+    monkeypatch.setattr("bigsign.sheets.template.BUDGETS", replace(BUDGETS, template_sheets=count - 1))
+    monkeypatch.setattr("bigsign.sheets.template_map.BUDGETS", replace(BUDGETS, template_sheets=count - 1))
+    template = lay_template(plan, "letter")
+    assert [page.kind for page in template.sheets.pages] == ["template-map"]
+    assert template.record["pages"] == template.record["marks"] == []
+    said = [item.string for item in template.sheets.pages[0].items if isinstance(item, Text)]
+    assert any(f"({count})" in text and "template_panels" in text for text in said)
+    page = template.sheets.pages[0]
+    assert clashes(page.items, (12.0, 12.0, page.width - 12.0, page.height - 12.0)) == []

@@ -10,12 +10,16 @@ from bigsign.errors import Fault, InputError
 from bigsign.fonts import find_font
 from bigsign.project import Board, DrawingSpec, FontFile, LetteringSpec
 from bigsign.project_inputs import Inputs, shown_list
+from bigsign.toml_reading.typography import name_of
 from bigsign.toml_table import Table
 
 __all__ = ["drawing_block", "lettering_block", "line_faults", "missing_characters", "trimmed"]
 
 LONGEST_LINE = 2000  # characters; what a board holds is far less, so more is a mistake
 MOST_LINES = 500
+MOST_STRANGE = 5  # characters that can't be set, named a line
+#: Classes of hidden marks that force a direction (Unicode Annex 9, table 4); setting works the direction out itself.
+EXPLICIT = ("LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI")
 LINES_RIGHT = 'a list of lines, as ["FRESH EGGS", "& HONEY"]'
 
 
@@ -32,9 +36,17 @@ def _is_control(char: str) -> bool:
 def line_faults(lines: Sequence[str]) -> list[tuple[str, str]]:
     """Return (what is wrong, what would be right) of lines to set; white space at their ends is already dropped."""
     out = []
-    for line in lines:
-        if any(unicodedata.category(char) in ("Cc", "Zl", "Zp", "Cs") for char in line):
-            out.append(("a line holds a tab, line break or control character", "plain text, one text a line"))
+    for number, line in enumerate(lines, 1):
+        seen: dict[str, int] = {}
+        for at, char in enumerate(line, 1):
+            if unicodedata.category(char) in ("Cc", "Zl", "Zp", "Cs") or unicodedata.bidirectional(char) in EXPLICIT:
+                seen.setdefault(char, at)
+        for char, at in list(seen.items())[:MOST_STRANGE]:
+            right = "the letters alone: each script runs its own way"
+            if unicodedata.bidirectional(char) not in EXPLICIT:
+                right = "plain text, one text a line"
+            before = f"after {line[max(0, at - 11) : at - 1]!r}" if at > 1 else "at its beginning"
+            out.append((f"line {number} of the text holds {name_of(char)} {before}", right))
         if len(line) > LONGEST_LINE:
             out.append((f"a line has {len(line)} characters", f"at most {LONGEST_LINE}"))
     if len(lines) > MOST_LINES:

@@ -67,8 +67,9 @@ def cutter_files(folder: Path) -> list[Path]:
 class Inputs:
     """Reads the files of one project; ``faults`` and ``later`` (not built yet) fill up along the way."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, stem: str) -> None:
         self.folder = folder
+        self.stem = stem  # of the project file's name: what a sign without a name is called
         self.faults: list[Fault] = []
         self.later: list[Fault] = []
         self.digest = hashlib.sha256(f"bigsign {version()}".encode())
@@ -92,6 +93,11 @@ class Inputs:
             table.fault(key, f"{key} is empty", "a file inside the project's folder, by its relative path")
             return None
         file = self.folder / name
+        slashed = name.replace("\\", "/")
+        if slashed != name and os.sep == "/" and not is_file(file):
+            # a project from Windows: there it works, and with slashes it works everywhere
+            table.fault(key, f"{key} is {_short(name)}, with backslashes", f'slashes, as {key} = "{slashed}"')
+            return None
         try:
             outside = Path(name).is_absolute() or not file.resolve().is_relative_to(self.folder.resolve())
         except (OSError, ValueError, RuntimeError):  # RuntimeError: links that run in a circle

@@ -98,12 +98,13 @@ def seams_table(table: Table, film: Film) -> SeamSettings:
 
 def weights_table(table: Table) -> Weights:
     """Return what counts more than the policy's order; faults go to the table's list."""
+    start = len(table.faults)
     right = "a number from 0 to 1000"
     found = [
         table.number(key, 0.0, right, lambda value: 0 <= value <= 1000)
         for key in ("in_word_breaks", "panels", "risk")
     ]
-    if not any(found) and not table.faults:
+    if not any(found) and len(table.faults) == start:
         table.fault("", "no weight is above 0", "in_word_breaks = 5, panels = 1, risk = 0, for example")
     table.finish()
     return Weights(*found)

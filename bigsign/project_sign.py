@@ -7,7 +7,7 @@ import difflib
 from shapely.geometry import box
 
 from bigsign.errors import InputError
-from bigsign.presets import read_cutters
+from bigsign.presets import CutterPreset, known_cutters, read_cutters
 from bigsign.project import Board, Cutter, Film
 from bigsign.project_inputs import Inputs, cutter_files
 from bigsign.toml_table import Table, or_usual
@@ -21,6 +21,7 @@ LONGEST_NAME = 60  # characters: what a title block has room for
 
 def sign_table(inputs: Inputs, table: Table) -> tuple[tuple[str, str], Board]:
     """Return the name, the revision and the board; faults go to the table's list."""
+    table.expect("name", "revision", "width", "height", "margin", "reference", "outline")
     name = table.text("name", inputs.stem) or inputs.stem
     revision = table.text("revision", "") or ""
     for key, value in (("name", name), ("revision", revision)):
@@ -41,13 +42,14 @@ def sign_table(inputs: Inputs, table: Table) -> tuple[tuple[str, str], Board]:
         table.fault("reference", f"reference is {edges}", "left, right or middle; then top, bottom or middle")
     table.finish()
     w, h = width or 1.0, height or 1.0
-    if width and height and 2 * margin >= min(width, height):
+    if any(size is not None and 2 * margin >= size for size in (width, height)):
         table.fault("margin", "the margin leaves nothing of the board", "a smaller margin")
     return (name, revision), Board(w, h, box(0, 0, w, h), margin, reference)
 
 
 def cutter_table(inputs: Inputs, table: Table) -> tuple[Cutter, str]:
     """Return the cutter and how panels may turn on its mats; faults go to the table's list."""
+    table.expect("use", "mat", "name", "width", "length", "border", "turning")
     turning = table.choice("turning", ("quarter", "none", "any"), "quarter")
     if turning == "any":
         inputs.not_yet(table, "turning", 'turning = "any"')
@@ -63,6 +65,7 @@ def cutter_table(inputs: Inputs, table: Table) -> tuple[Cutter, str]:
     elif own:
         cutter = _own_cutter(table)
     elif table.lacks("use"):
+        _presets(inputs)
         table.fault("", "no cutter is given", 'use = "desktop-12" in [cutter] (see `bigsign cutters`)')
     table.finish()
     return cutter or Cutter("none", "none", 1e5, 1e5), turning
@@ -85,12 +88,10 @@ def _own_cutter(table: Table) -> Cutter | None:
 
 
 def _known(inputs: Inputs, table: Table, use: str, mat: str | None) -> Cutter | None:
-    try:
-        presets = {preset.name: preset for preset in read_cutters(cutter_files(inputs.folder))}
-    except InputError as error:
-        inputs.faults.extend(error.faults)
-        return None
+    presets, whole = _presets(inputs)
     preset = presets.get(use)
+    if preset is None and not whole:
+        return None  # it may stand in the file that could not be read
     if preset is None:
         near = difflib.get_close_matches(use, presets, 1)
         right = f"did you mean {near[0]!r}?" if near else f"one of: {', '.join(presets)}"
@@ -106,6 +107,15 @@ def _known(inputs: Inputs, table: Table, use: str, mat: str | None) -> Cutter | 
     # What the plan uses of a file of cutters is this record: other machines in it leave the plan as it is.
     inputs.take(repr(found).encode())
     return found
+
+
+def _presets(inputs: Inputs) -> tuple[dict[str, CutterPreset], bool]:
+    """Return the cutters by name, and whether all files of them could be read; if not, a fault is noted."""
+    try:
+        return {preset.name: preset for preset in read_cutters(cutter_files(inputs.folder))}, True
+    except InputError as error:
+        inputs.faults.extend(error.faults)
+    return {preset.name: preset for preset in known_cutters()}, False
 
 
 def film_table(inputs: Inputs, table: Table) -> Film:

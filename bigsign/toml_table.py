@@ -44,6 +44,7 @@ class Table:
     ) -> None:
         self.values, self.nodes, self.label, self.file, self.faults = values, nodes, label, file, faults
         self.known: list[str] = []
+        self.expected: tuple[str, ...] = ()
 
     def where(self, key: str = "") -> str:
         """Return where a key stands: file, line, table, key."""
@@ -65,6 +66,10 @@ class Table:
         nodes = inner_nodes(self.nodes.get(key, {})) if found else {}
         return Table(found, nodes if isinstance(nodes, Mapping) else {}, f"[{key}]", self.file, self.faults)
 
+    def expect(self, *keys: str) -> None:
+        """Say which keys the table may hold, before any is asked for, so that none is taken for another misspelt."""
+        self.expected = keys
+
     def has(self, key: str) -> bool:
         """Whether the key is there; it is known from now on."""
         if key not in self.known:
@@ -73,7 +78,7 @@ class Table:
 
     def lacks(self, *keys: str) -> bool:
         """Whether none of ``keys`` is there, nor an unknown key spelt like one of them (that is the fault then)."""
-        unknown = [key for key in self.values if key not in self.known]
+        unknown = [key for key in self.values if key not in self.known and key not in self.expected]
         near = any(difflib.get_close_matches(key, keys, 1, NEAR) for key in unknown)
         return not near and not any(key in self.values for key in keys)
 

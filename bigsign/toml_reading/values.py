@@ -155,7 +155,7 @@ def _quoted(value: str) -> Mended:
             return LENGTH, f'"{length}"'
         if re.search(rf"{quote}\s*,\s*{quote}", content):
             return _list_without_brackets(value)
-        if re.search(r"\s=\s", content):
+        if re.search(rf"\s=\s|{quote}\s+{quote}", content):
             return None
         return INNER.replace('"', quote), basic(content)
     text, _, after = content.partition(quote)

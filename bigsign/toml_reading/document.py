@@ -193,9 +193,7 @@ def _is_wrapper(node: dict[str, Any]) -> bool:
     return "value" in node and any(isinstance(node.get(word), str) for word in ("key_raw", "value_raw"))
 
 
-_QUOTED = re.compile(
-    r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*', re.DOTALL
-)
+_QUOTED = re.compile(r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*', re.DOTALL)
 
 
 def _too_deep(text: str) -> int:

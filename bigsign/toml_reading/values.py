@@ -26,9 +26,7 @@ AFTER = "there are words after the value"
 _TRUE = ("true", "yes", "on", "ja", "oui", "y", "wahr")
 _FALSE = ("false", "no", "off", "nein", "non", "n", "falsch")
 _PATH = re.compile(r"(?:[A-Za-z]:\\|\\\\|\.{1,2}\\)|[^\n]*\.(?:ttf|otf|ttc|otc|woff2?|svgz?|toml)$", re.IGNORECASE)
-_PART = re.compile(
-    r'\[[^\[\]]*\]|\{[^{}]*\}|"(?:[^"\\]|\\.)*"(?=\s*(?:,|$))|\'[^\']*\'(?=\s*(?:,|$))|[^,]+', re.DOTALL
-)
+_PART = re.compile(r'\[[^\[\]]*\]|\{[^{}]*\}|"(?:[^"\\]|\\.)*"(?=\s*(?:,|$))|\'[^\']*\'(?=\s*(?:,|$))|[^,]+', re.DOTALL)
 Mended = tuple[str, str] | None
 
 

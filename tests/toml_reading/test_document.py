@@ -36,7 +36,7 @@ def test_lines_are_those_of_the_file_though_a_line_became_two() -> None:
     [
         ('a = [\n  "x",\n  "y\n]\n', 'a quote is missing, a.toml line 3 a, write "y"'),
         ('a = [\n  "x"\n  "y"\n]\n', 'a comma is missing, a.toml line 2 a, write "x",'),
-        ("a = [\n  “x”,\n  'y',\n]\n", "the quotes are curly, a.toml line 2 a, write \"x\","),
+        ("a = [\n  “x”,\n  'y',\n]\n", 'the quotes are curly, a.toml line 2 a, write "x",'),
         ('a = [\n  "x",\n  "y"\n\n# end\nb = 1\n', 'a bracket is missing, a.toml line 3 a, write "y"]'),
         ("a = {x = 1\nb = 1\n", "a bracket is missing, a.toml line 1 a, write a = {x = 1}"),
         ("[t]\na = 1\na = 2\n", "a stands twice (first in line 2), a.toml line 3 [t] a, one of the two lines"),

@@ -16,7 +16,7 @@ from typing import Any
 from bigsign.errors import Fault, InputError, NotYetError
 from bigsign.project import Board, DrawingSpec, Given, LetteringSpec, Project
 from bigsign.project_blocks import drawing_block, lettering_block, missing_characters
-from bigsign.project_inputs import Inputs, read_file, version
+from bigsign.project_inputs import Inputs, printable, read_file, version
 from bigsign.project_settings import marks_table, plan_table, seams_table, site_table, slip_table, weights_table
 from bigsign.project_sign import cutter_table, film_table, sign_table
 from bigsign.toml_reading import BROKEN, inner_nodes, read_toml
@@ -52,15 +52,15 @@ class _Reader(Inputs):
     """Reads the tables of one project."""
 
     def __init__(self, path: Path) -> None:
-        super().__init__(path.parent, path.stem)
-        self.path = path
+        super().__init__(path.parent, printable(path.stem))
+        self.path, self.name = path, printable(path.name)
 
     def project(self) -> Project:
-        data = read_file(self.path, self.path.name or str(self.path), LARGEST_PROJECT, "the project file")
-        document = read_toml(data, self.path.name)
+        data = read_file(self.path, self.name or str(self.path), LARGEST_PROJECT, "the project file")
+        document = read_toml(data, self.name)
         self.take(data)
         self.faults.extend(document.faults)
-        top = Table(document.values, document.nodes, "", self.path.name, self.faults)
+        top = Table(document.values, document.nodes, "", self.name, self.faults)
         self.names_of_tables(top)
         (name, revision), board = sign_table(self, top.table("sign"))
         cutter, turning = cutter_table(self, top.table("cutter"))
@@ -80,13 +80,13 @@ class _Reader(Inputs):
         if self.later:
             raise NotYetError(self.later)
         return Project(
-            name, revision, self.path.name, board, cutter, turning, film, tuple(blocks), settings,
+            name, revision, self.name, board, cutter, turning, film, tuple(blocks), settings,
             dict(self.names), self.digest.hexdigest(), slip, given, marks, site,
         )  # fmt: skip
 
     def place_of(self, fault: Fault) -> tuple[bool, int]:
         """Return by what faults are sorted: those of the project file by line, then all others."""
-        found = re.match(rf"{re.escape(self.path.name)} line (\d+)", fault.where)
+        found = re.match(rf"{re.escape(self.name)} line (\d+)", fault.where)
         return found is None, int(found[1]) if found else 0
 
     def names_of_tables(self, top: Table) -> None:
@@ -136,11 +136,11 @@ class _Reader(Inputs):
                 node = inner[at] if at < len(inner) else {}
                 keys = inner_nodes(node)
                 label = f"[[{name}]] {at + 1}"
-                table = Table(values, keys if isinstance(keys, Mapping) else {}, label, self.path.name, self.faults)
+                table = Table(values, keys if isinstance(keys, Mapping) else {}, label, self.name, self.faults)
                 block = read(self, table, board)
                 placed.append((_line_of(node), block))
         if not placed and not wrong:
-            self.faults.append(Fault("there is nothing to cut", self.path.name, "a [[lettering]] or an [[artwork]]"))
+            self.faults.append(Fault("there is nothing to cut", self.name, "a [[lettering]] or an [[artwork]]"))
         placed.sort(key=lambda item: item[0])
         return [block for _, block in placed if block is not None]
 

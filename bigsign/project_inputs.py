@@ -12,8 +12,9 @@ from bigsign.colours import parse_colour
 from bigsign.errors import Fault, InputError
 from bigsign.toml_table import Table
 
-__all__ = ["Inputs", "cutter_files", "is_file", "read_file", "shown_list", "version"]
+__all__ = ["Inputs", "cutter_files", "is_file", "printable", "read_file", "shown_list", "version"]
 
+WINDOWS = os.name == "nt"
 LARGEST_DRAWING = 20_000_000  # bytes
 
 
@@ -57,11 +58,17 @@ def read_file(file: Path, where: str, largest: int, what: str) -> bytes:
 
 def cutter_files(folder: Path) -> list[Path]:
     """Return the files of cutters that add to the known ones: the user's own, then the one in ``folder``."""
-    base = os.environ.get("XDG_CONFIG_HOME", "")
+    base = os.environ.get("APPDATA" if WINDOWS else "XDG_CONFIG_HOME", "")
     if not base or not Path(base).is_absolute():  # the base directory specification: relative ones are ignored
         base = os.path.join(os.path.expanduser("~"), ".config")
     files = (Path(base) / "bigsign" / "cutters.toml", folder / "cutters.toml")
     return [file for file in files if is_file(file)]
+
+
+def printable(name: str) -> str:
+    """Return the name of a file as text that can be printed, the same in every locale; what is no text becomes "�"."""
+    text = os.fsencode(name).decode("utf-8", "replace")
+    return "".join(char if char.isprintable() else "�" for char in text)
 
 
 class Inputs:

@@ -22,7 +22,8 @@ LONGEST_NAME = 60  # characters: what a title block has room for
 def sign_table(inputs: Inputs, table: Table) -> tuple[tuple[str, str], Board]:
     """Return the name, the revision and the board; faults go to the table's list."""
     table.expect("name", "revision", "width", "height", "margin", "reference", "outline")
-    name = table.text("name", inputs.stem) or inputs.stem
+    usual = inputs.stem if len(inputs.stem) <= LONGEST_NAME else inputs.stem[: LONGEST_NAME - 1] + "…"
+    name = table.text("name", usual) or usual
     revision = table.text("revision", "") or ""
     for key, value in (("name", name), ("revision", revision)):
         if len(value) > LONGEST_NAME:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from itertools import accumulate
 from typing import Any
@@ -16,7 +17,7 @@ from bigsign.errors import Fault, InputError
 from bigsign.toml_reading.mending import EXAMPLE, LISTS, ONCE, Mending, key_of, mend, mend_head
 from bigsign.toml_reading.repeats import merge_repeats, repeated
 from bigsign.toml_reading.source import text_of
-from bigsign.toml_reading.statements import statements, tables_of
+from bigsign.toml_reading.statements import HEAD, Statement, statements, tables_of
 
 __all__ = ["BROKEN", "DEEPEST", "Document", "inner_nodes", "read_toml"]
 
@@ -66,6 +67,7 @@ def read_toml(data: bytes, name: str) -> Document:
     if not bad and not _QUICK.search(text):
         found = _parsed(text)
         if not isinstance(found, _Stop):
+            _place_empty(found[1], statements(text) if {} in found[1].values() else [])
             return Document(*found, faults)
     return _Mender(text, name, bad, faults).document()
 
@@ -158,6 +160,7 @@ class _Mender:
         for one, rows in zip(self.parts, self.rows, strict=True):
             origin += [one.first + min(n, rows - 1) for n in range(one.text.count("\n") + 1)]
         self.placed(values, nodes, origin)
+        _place_empty(nodes, self.parts)
         self.faults.extend(merge_repeats(values, nodes, self.name))
         return Document(values, nodes, self.faults)
 
@@ -181,6 +184,14 @@ class _Mender:
             line = node.get("key_line") if isinstance(node, dict) else None
             if isinstance(line, int) and line in self.broken and isinstance(values, dict):
                 values[key] = BROKEN
+
+
+def _place_empty(nodes: dict[str, Any], parts: Sequence[Statement]) -> None:
+    """Give tables that hold no key, and so no line, the line of their head."""
+    for one in parts:
+        head = HEAD.match(one.text)
+        if head is not None and nodes.get(head[2]) == {}:
+            nodes[head[2]] = {"key_raw": head[2], "key_line": one.first, "value": {}}
 
 
 def inner_nodes(node: Any) -> Any:

@@ -104,3 +104,10 @@ def test_a_text_that_is_no_toml_at_all_is_cut_off() -> None:
         read_toml(("once upon a time, there was a sign;\n" * 500).encode(), "a.toml")
     assert len(caught.value.faults) <= MOST + 2
     assert caught.value.faults[-1].what == "there are more faults"
+
+
+@pytest.mark.parametrize("more", ["", "a = ?\n"])
+def test_a_table_without_keys_has_the_line_of_its_head(more: str) -> None:
+    document = read_toml(f"[x]\n{more}# none\n[si]\n".encode(), "a.toml")
+    assert document.nodes["si"]["key_line"] == 3 + bool(more)
+    assert document.values["si"] == inner_nodes(document.nodes["si"]) == {}

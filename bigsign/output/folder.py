@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
 __all__ = ["check_folder", "write_all"]
 
+LOOKS = 5  # at a folder that changes meanwhile
 Progress = Callable[[str], None]
 
 
@@ -132,14 +133,25 @@ def _check_folder(target: Path, where: str) -> None:
 
 
 def _stranger(target: Path) -> str | None:
-    """Return the first file, or folder with nothing in it, that the folder's own plan.json does not list, or None."""
-    found = sorted(
-        path.relative_to(target).as_posix()
-        for path in target.rglob("*")
-        if path.is_symlink() or not path.is_dir() or not any(path.iterdir())
-    )
-    listed = listed_files(target)
-    return next((name for name in found if name not in listed and not is_dropping(name)), None)
+    """Return the first file, or folder with nothing in it, that the folder's own plan.json does not list, or None.
+
+    This is asked before the work too, without the lock: another run may replace the folder while it is looked at, and
+    then it is looked at again.
+    """
+    for _ in range(LOOKS):
+        listed = listed_files(target)
+        try:
+            found = sorted(
+                path.relative_to(target).as_posix()
+                for path in target.rglob("*")
+                if path.is_symlink() or not path.is_dir() or not any(path.iterdir())
+            )
+        except FileNotFoundError:
+            continue
+        strange = next((name for name in found if name not in listed and not is_dropping(name)), None)
+        if strange is None or listed == listed_files(target):
+            return strange
+    raise OutputError(Fault("the output folder is in use", target.name, "wait for the other run"))
 
 
 @contextmanager

@@ -12,6 +12,8 @@ from bigsign.toml_reading.values import BACKSLASH, is_path, mended_value, reads,
 
 __all__ = ["EXAMPLE", "LISTS", "ONCE", "Mending", "key_of", "mend", "mend_head", "statement_reads"]
 
+LONGEST = 1000  # characters of a line, and lines of a list, that people write; nothing longer is looked at closely
+MOST_ROWS = 200
 LISTS = ("lettering", "artwork")  # tables of which there may be several: in double brackets
 ONCE = ("sign", "cutter", "film", "plan", "reading", "seams", "slip", "weights", "marks", "site")  # in single ones
 TEXTS = ("lines", "words", "break_after", "no_break_after")  # keys of lists of texts
@@ -50,13 +52,15 @@ def statement_reads(text: str) -> bool:
 
 def mend(one: Statement) -> Mending | None:
     """Return what is wrong with a statement; None: nothing."""
-    path = _PATHS.match(one.text)
+    path = _PATHS.match(one.text) if len(one.text) <= LONGEST else None
     if path is not None and is_path(path[4]) and "\\" in path[4].replace("\\\\", ""):
         line = f'{path[1]}{path[2]}{path[3]}"{path[4].replace(chr(92) * 2, "/").replace(chr(92), "/")}"{path[5]}'
         return Mending(BACKSLASH, line, line, key=path[2])
     if one.empty or statement_reads(one.text):
         return None
     rows = one.text.split("\n")
+    if len(rows) > MOST_ROWS or max(map(len, rows)) > LONGEST:
+        return Mending("this line can't be read", "", None, key=key_of(one.text[:LONGEST]))
     cleaned = [straight(row) for row in rows]
     found = next((n for n, (row, what) in enumerate(cleaned) if what), None)
     text = "\n".join(row for row, _ in cleaned)
@@ -70,6 +74,8 @@ def mend(one: Statement) -> Mending | None:
 
 def mend_head(text: str) -> Mending | None:
     """Return what is wrong with the brackets of a table's head, None: it is right or no head."""
+    if len(text) > LONGEST:
+        return None
     head = HEAD.match(text)
     if head is None:
         broken = _HEAD.match(straight(text)[0])

@@ -85,7 +85,7 @@ def _end(rows: list[str], at: int) -> int:
         end += 1
         if not open_brackets:
             return end
-    return at + 1
+    return at + 1 if "{" in open_brackets else end  # a list that is never closed holds all that is left
 
 
 def _closing(rows: list[str], at: int, column: int, quote: str) -> int | None:
@@ -107,5 +107,5 @@ def _begins_anew(rows: list[str], at: int, bracket: str) -> bool:
         return True
     if KEY.match(rows[at]) is None:
         return False
-    before = next((bare(row).strip() for row in reversed(rows[:at]) if bare(row).strip()), "")
+    before = next((bare(rows[n]).strip() for n in range(at - 1, -1, -1) if bare(rows[n]).strip()), "")
     return bracket == "[" or not before.endswith(("{", ","))

@@ -85,9 +85,12 @@ def straight(row: str) -> tuple[str, list[str]]:
 
 def _end(row: str, at: int) -> int | None:
     """Return where the text that a curly quote at ``at`` begins ends, or None."""
+    spaces = "".join({char for char in row if char.isspace()})
     closing = DOUBLE + '"' if row[at] in DOUBLE else SINGLE + "'"
     for end in range(at + 1, len(row)):
-        after = row[end + 1 :].lstrip("".join(char for char in row if char.isspace()))
-        if row[end] in closing and (not after or after[0] in _ENDS or after[0] in "，］｝＃＝"):
+        if row[end] not in closing:
+            continue
+        after = row[end + 1 :].lstrip(spaces)
+        if not after or after[0] in _ENDS + "，］｝＃＝":
             return end
     return None

@@ -89,9 +89,10 @@ def test_a_kill_at_any_file_operation_leaves_the_old_folder_or_the_new_one(
 def test_the_old_folder_comes_back_though_the_next_run_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     old, new = begun(tmp_path, monkeypatch, "plan")
     (tmp_path / "out").rename(tmp_path / ".out.old")  # as a kill between the two renames leaves it
-    with monkeypatch.context() as patched, pytest.raises(OutputError):
+    with monkeypatch.context() as patched:
         patched.setattr(Path, "write_bytes", lambda *_: full())
-        write_all(demo_plan("one_mat"), tmp_path / "out")
+        with pytest.raises(OutputError):
+            write_all(demo_plan("one_mat"), tmp_path / "out")
     assert tree(tmp_path / "out") == old
     runs_again(tmp_path, new, "plan")
 
@@ -178,7 +179,7 @@ from bigsign.output import folder
 from pathlib import Path
 from tests.output.file_operations import small_contents
 import pytest
-small_contents(pytest.MonkeyPatch(), sys.argv[2])
+files = small_contents(pytest.MonkeyPatch(), sys.argv[2])
 print("here", flush=True)
 sys.stdin.readline()
 for _ in range(30):

@@ -40,6 +40,7 @@ def test_lines_are_those_of_the_file_though_a_line_became_two() -> None:
         ('a = [\n  "x"\n  "y"\n]\n', 'a comma is missing, a.toml line 2 a, write "x",'),
         ("a = [\n  “x”,\n  'y',\n]\n", 'the quotes are curly, a.toml line 2 a, write "x",'),
         ('a = [\n  "x",\n  "y"\n\n# end\nb = 1\n', 'a bracket is missing, a.toml line 3 a, write "y"]'),
+        ('a = [\n  "x",\n  "y",\n', 'a bracket is missing, a.toml line 3 a, write "y",]'),
         ("a = {x = 1\nb = 1\n", "a bracket is missing, a.toml line 1 a, write a = {x = 1}"),
         ("[t]\na = 1\na = 2\n", "a stands twice (first in line 2), a.toml line 3 [t] a, one of the two lines"),
         ("[t]\na = 1\n[u]\n[t]\n", "the table [t] stands twice (first in line 1), a.toml line 4, one table [t] that"),
@@ -106,6 +107,18 @@ def test_a_text_that_is_no_toml_at_all_is_cut_off() -> None:
         read_toml(("once upon a time, there was a sign;\n" * 500).encode(), "a.toml")
     assert len(caught.value.faults) <= MOST + 2
     assert caught.value.faults[-1].what == "there are more faults"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "a = " + "“" * 20_000, "a = x" + " #" * 20_000, 'a = "' + 'x" ' * 20_000, "a = [" + "x," * 20_000 + "]",
+        "a = [\n" + '"x",\n' * 20_000, "a" + " b" * 20_000, "a = " + "1" * 20_000 + " in", " " * 20_000 + "= 3",
+    ],
+    ids=lambda text: text[:12],
+)  # fmt: skip
+def test_what_nobody_writes_is_one_fault_and_not_looked_at_closely(text: str) -> None:
+    assert len(read_toml(text.encode(), "a.toml").faults) == 1
 
 
 @pytest.mark.parametrize("more", ["", "a = ?\n"])

@@ -6,10 +6,9 @@ Exit codes: 0 done; 1 it does not fit, or findings; 2 bad input or usage; 70 a b
 from __future__ import annotations
 
 import argparse
-import json
 import os
 import sys
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
@@ -162,10 +161,6 @@ def _check_timings(file: Path | None) -> None:
         raise OutputError(Fault(f"{str(file)!r} can't be written", "--timings", "a file in a folder of yours"))
 
 
-def _dumps(value: Mapping[str, object]) -> str:
-    return json.dumps(value, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
-
-
 def _plan(options: argparse.Namespace, terminal: Terminal) -> int:
     from bigsign import check_plan, load_project, make_alternatives, make_plan, write_all
     from bigsign.cli_text import alternatives_text, plan_text
@@ -241,7 +236,7 @@ def _fit(options: argparse.Namespace, terminal: Terminal) -> int:
         each=each,
     )
     if options.json:
-        terminal.write(_dumps(fit_json(report)))
+        terminal.write_json(fit_json(report))
     elif lines := [*(fit_head(report) if cutter is not None else ()), *fit_tail(report)]:
         terminal.say(lines)
     return FINDINGS if report.fits is False else OK
@@ -272,7 +267,7 @@ def _check(options: argparse.Namespace, terminal: Terminal) -> int:
     terminal.stage("reading the project")
     check = check_project(load_project(options.project), terminal.stage)
     if options.json:
-        terminal.write(_dumps(check_to_dict(check)))
+        terminal.write_json(check_to_dict(check))
     else:
         terminal.say(check_text(check, options.units))
     return FINDINGS if check.findings else OK

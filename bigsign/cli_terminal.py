@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import codecs
 import json
 import os
 import signal
 import sys
 import time
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
@@ -111,6 +112,11 @@ class Terminal:
             reason = (error.strerror or "error").lower()
             raise OutputError(Fault(f"the text can't be written ({reason})", "standard output", "room")) from None
 
+    def write_json(self, value: Mapping[str, object]) -> None:
+        """Write JSON to stdout; where that is not UTF-8, with escapes, so that it is right in any encoding."""
+        plain_only = codecs.lookup(getattr(sys.stdout, "encoding", None) or "ascii").name != "utf-8"
+        self.write(json.dumps(value, ensure_ascii=plain_only, indent=1, allow_nan=False) + "\n")
+
     def faults(self, error: InputError) -> None:
         """Print one line a fault."""
         self.errors(_short(fault) for fault in error.faults)
@@ -134,7 +140,7 @@ class Terminal:
     def write_timings(self, file: Path) -> None:
         """Write the seconds of each stage as JSON."""
         try:
-            file.write_text(json.dumps(self.seconds(), indent=1, ensure_ascii=False) + "\n", "utf-8")
+            file.write_bytes((json.dumps(self.seconds(), indent=1, ensure_ascii=False) + "\n").encode())
         except (OSError, ValueError) as error:
             reason = (getattr(error, "strerror", None) or "impossible name").lower()
             raise OutputError(Fault(f"the timings can't be written ({reason})", file.name, "another file")) from None

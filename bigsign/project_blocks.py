@@ -4,18 +4,23 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
+from functools import lru_cache
 from io import BytesIO
 
 from bigsign.errors import Fault, InputError
 from bigsign.fonts import find_font
 from bigsign.project import Board, DrawingSpec, FontFile, LetteringSpec
 from bigsign.project_inputs import Inputs, shown_list
+from bigsign.toml_reading.typography import name_of
 from bigsign.toml_table import Table
 
 __all__ = ["drawing_block", "lettering_block", "line_faults", "missing_characters", "trimmed"]
 
 LONGEST_LINE = 2000  # characters; what a board holds is far less, so more is a mistake
 MOST_LINES = 500
+MOST_STRANGE = 5  # characters that can't be set, named a line
+#: Classes of hidden marks that force a direction (Unicode Annex 9, table 4); setting works the direction out itself.
+EXPLICIT = ("LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI")
 LINES_RIGHT = 'a list of lines, as ["FRESH EGGS", "& HONEY"]'
 
 
@@ -32,9 +37,17 @@ def _is_control(char: str) -> bool:
 def line_faults(lines: Sequence[str]) -> list[tuple[str, str]]:
     """Return (what is wrong, what would be right) of lines to set; white space at their ends is already dropped."""
     out = []
-    for line in lines:
-        if any(unicodedata.category(char) in ("Cc", "Zl", "Zp", "Cs") for char in line):
-            out.append(("a line holds a tab, line break or control character", "plain text, one text a line"))
+    for number, line in enumerate(lines, 1):
+        seen: dict[str, int] = {}
+        for at, char in enumerate(line, 1):
+            if unicodedata.category(char) in ("Cc", "Zl", "Zp", "Cs") or unicodedata.bidirectional(char) in EXPLICIT:
+                seen.setdefault(char, at)
+        for char, at in list(seen.items())[:MOST_STRANGE]:
+            right = "the letters alone: each script runs its own way"
+            if unicodedata.bidirectional(char) not in EXPLICIT:
+                right = "plain text, one text a line"
+            before = f"after {line[max(0, at - 11) : at - 1]!r}" if at > 1 else "at its beginning"
+            out.append((f"line {number} of the text holds {name_of(char)} {before}", right))
         if len(line) > LONGEST_LINE:
             out.append((f"a line has {len(line)} characters", f"at most {LONGEST_LINE}"))
     if len(lines) > MOST_LINES:
@@ -47,6 +60,10 @@ def line_faults(lines: Sequence[str]) -> list[tuple[str, str]]:
 def lettering_block(inputs: Inputs, table: Table, board: Board) -> LetteringSpec | None:
     """Return a [[lettering]] block, or None with its faults noted."""
     start = len(inputs.faults)
+    table.expect(
+        "lines", "font", "axes", "cap_height", "width", "height", "leading", "align", "turn", "stacked", "colour",
+        "centre",
+    )  # fmt: skip
     lines = _lines(table)
     font = _font(inputs, table)
     axes = _axes(table, font)
@@ -127,9 +144,12 @@ def _axes(table: Table, font: FontFile | None) -> dict[str, float]:
 def drawing_block(inputs: Inputs, table: Table, board: Board) -> DrawingSpec | None:
     """Return an [[artwork]] block, or None with its faults noted."""
     start = len(inputs.faults)
+    table.expect("file", "width", "height", "centre", "colours")
     if table.lacks("file"):
         table.fault("", "file is missing", 'file = "leaf.svg"')
     data = inputs.inside(table, "file")
+    if data is not None:
+        _check_kind(inputs, table, data)
     if table.has("width") & table.has("height"):
         table.fault("width", "both width and height are given", "one of them, or neither")
     width, height = table.length("width"), table.length("height")
@@ -147,6 +167,17 @@ def drawing_block(inputs: Inputs, table: Table, board: Board) -> DrawingSpec | N
     if len(inputs.faults) > start or data is None:
         return None
     return DrawingSpec(str(table.values["file"]), data, width, height, centre, colours, table.where())
+
+
+def _check_kind(inputs: Inputs, table: Table, data: bytes) -> None:
+    """Note a file that is no drawing at all, with all other faults; what stands in a drawing is read later."""
+    from bigsign.artwork.svg_file import plain_svg
+
+    where = f"{table.where('file')}, {table.values['file']}"
+    try:
+        plain_svg(data, lambda what, right: InputError(Fault(what, where, right)))
+    except InputError as error:
+        inputs.faults.extend(error.faults)
 
 
 def axes_of(font: FontFile) -> dict[str, tuple[float, float]]:
@@ -180,14 +211,9 @@ def missing_characters(font: FontFile, text: str) -> list[str]:
     InputError
         If the font is broken.
     """
-    from fontTools.ttLib import TTFont
-
-    try:
-        with TTFont(BytesIO(font.data), fontNumber=font.index, lazy=True) as tables:
-            cmap = set(tables.getBestCmap() or {})
-    except Exception as error:  # fontTools raises many kinds for broken fonts
-        what = f"the font {font.name} is broken ({type(error).__name__}: {error})"
-        raise InputError(Fault(what, font.name, "a whole font file")) from None
+    cmap = _characters(font.data, font.index)
+    if isinstance(cmap, str):
+        raise InputError(Fault(f"the font {font.name} is broken ({cmap})", font.name, "a whole font file"))
     return [
         char
         for char in dict.fromkeys(unicodedata.normalize("NFC", text))
@@ -195,3 +221,15 @@ def missing_characters(font: FontFile, text: str) -> list[str]:
         and ord(char) not in cmap
         and not all(ord(part) in cmap for part in unicodedata.normalize("NFD", char))
     ]
+
+
+@lru_cache(maxsize=16)
+def _characters(data: bytes, index: int) -> frozenset[int] | str:
+    """Return the characters a font has glyphs for, or why it can't be read."""
+    from fontTools.ttLib import TTFont
+
+    try:
+        with TTFont(BytesIO(data), fontNumber=index, lazy=True) as tables:
+            return frozenset(tables.getBestCmap() or {})
+    except Exception as error:  # fontTools raises many kinds for broken fonts
+        return f"{type(error).__name__}: {error}"

@@ -12,8 +12,9 @@ from bigsign.colours import parse_colour
 from bigsign.errors import Fault, InputError
 from bigsign.toml_table import Table
 
-__all__ = ["Inputs", "cutter_files", "is_file", "read_file", "shown_list", "version"]
+__all__ = ["Inputs", "cutter_files", "is_file", "printable", "read_file", "shown_list", "version"]
 
+WINDOWS = os.name == "nt"
 LARGEST_DRAWING = 20_000_000  # bytes
 
 
@@ -57,18 +58,25 @@ def read_file(file: Path, where: str, largest: int, what: str) -> bytes:
 
 def cutter_files(folder: Path) -> list[Path]:
     """Return the files of cutters that add to the known ones: the user's own, then the one in ``folder``."""
-    base = os.environ.get("XDG_CONFIG_HOME", "")
+    base = os.environ.get("APPDATA" if WINDOWS else "XDG_CONFIG_HOME", "")
     if not base or not Path(base).is_absolute():  # the base directory specification: relative ones are ignored
         base = os.path.join(os.path.expanduser("~"), ".config")
     files = (Path(base) / "bigsign" / "cutters.toml", folder / "cutters.toml")
     return [file for file in files if is_file(file)]
 
 
+def printable(name: str) -> str:
+    """Return the name of a file as text that can be printed, the same in every locale; what is no text becomes "�"."""
+    text = os.fsencode(name).decode("utf-8", "replace")
+    return "".join(char if char.isprintable() else "�" for char in text)
+
+
 class Inputs:
     """Reads the files of one project; ``faults`` and ``later`` (not built yet) fill up along the way."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, stem: str) -> None:
         self.folder = folder
+        self.stem = stem  # of the project file's name: what a sign without a name is called
         self.faults: list[Fault] = []
         self.later: list[Fault] = []
         self.digest = hashlib.sha256(f"bigsign {version()}".encode())
@@ -92,6 +100,11 @@ class Inputs:
             table.fault(key, f"{key} is empty", "a file inside the project's folder, by its relative path")
             return None
         file = self.folder / name
+        slashed = name.replace("\\", "/")
+        if slashed != name and os.sep == "/" and not is_file(file):
+            # a project from Windows: there it works, and with slashes it works everywhere
+            table.fault(key, f"{key} is {_short(name)}, with backslashes", f'slashes, as {key} = "{slashed}"')
+            return None
         try:
             outside = Path(name).is_absolute() or not file.resolve().is_relative_to(self.folder.resolve())
         except (OSError, ValueError, RuntimeError):  # RuntimeError: links that run in a circle

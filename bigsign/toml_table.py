@@ -4,63 +4,18 @@ from __future__ import annotations
 
 import difflib
 import re
+import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
-from bigsign.errors import Fault, InputError, LengthError
+from bigsign.errors import Fault, LengthError
+from bigsign.toml_reading import BROKEN, inner_nodes
+from bigsign.toml_reading.typography import basic, name_of
 from bigsign.units import parse_length
 
-__all__ = ["Table", "first_line", "parse_toml"]
+__all__ = ["NEAR", "Table", "first_line", "or_usual"]
 
 NEAR = 0.6  # how alike a misspelt key is to the one meant
-DEEPEST = 32  # levels: the reader of TOML runs out of stack at some thousands, without an exception
-
-
-def parse_toml(data: bytes, name: str) -> tuple[Mapping[str, Any], Mapping[str, Any]]:
-    """Return (values, nodes with the place of every key) of a TOML file.
-
-    Raises
-    ------
-    InputError
-        With the line, if the bytes are not UTF-8 or not TOML.
-    """
-    import io
-
-    import toml_rs
-
-    try:
-        text = data.removeprefix(b"\xef\xbb\xbf").decode("utf-8")
-    except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
-        raise InputError(Fault("the file is not UTF-8 text", f"{name} line {line}", "save it as UTF-8")) from None
-    deep = _too_deep(text)
-    if deep:
-        raise InputError(Fault("tables or lists nest too deep", f"{name} line {deep}", f"at most {DEEPEST} levels"))
-    try:
-        document = toml_rs.load_with_metadata(io.BytesIO(data.removeprefix(b"\xef\xbb\xbf")))
-    except toml_rs.TOMLDecodeError as error:
-        what = str(error.msg).strip().splitlines()[-1]
-        raise InputError(Fault(f"broken TOML: {what}", f"{name} line {error.lineno}", "mend this line")) from None
-    return document.value, document.meta["nodes"]
-
-
-_QUOTED = re.compile(
-    r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*', re.DOTALL
-)
-
-
-def _too_deep(text: str) -> int:
-    """Return the line where brackets nest, or a dotted key runs, deeper than ``DEEPEST``; 0 if none does."""
-    bare = _QUOTED.sub(lambda match: "\n" * match[0].count("\n"), text)
-    depth = 0
-    for number, line in enumerate(bare.split("\n"), 1):
-        if line.count(".") > DEEPEST:
-            return number
-        for char in line:
-            depth += (char in "[{") - (char in "]}")
-            if depth > DEEPEST:
-                return number
-    return 0
 
 
 def first_line(node: Any) -> int | None:
@@ -89,6 +44,7 @@ class Table:
     ) -> None:
         self.values, self.nodes, self.label, self.file, self.faults = values, nodes, label, file, faults
         self.known: list[str] = []
+        self.expected: tuple[str, ...] = ()
 
     def where(self, key: str = "") -> str:
         """Return where a key stands: file, line, table, key."""
@@ -100,6 +56,20 @@ class Table:
         """Note a fault at a key."""
         self.faults.append(Fault(what, self.where(key), right))
 
+    def table(self, key: str) -> Table:
+        """Return an inner table; an empty one where it is absent or no table."""
+        found = self.values.get(key, {})
+        if not isinstance(found, Mapping):
+            if found is not BROKEN:
+                self.fault(key, f"{key} is no table", f"a table [{key}]")
+            found = {}
+        nodes = inner_nodes(self.nodes.get(key, {})) if found else {}
+        return Table(found, nodes if isinstance(nodes, Mapping) else {}, f"[{key}]", self.file, self.faults)
+
+    def expect(self, *keys: str) -> None:
+        """Say which keys the table may hold, before any is asked for, so that none is taken for another misspelt."""
+        self.expected = keys
+
     def has(self, key: str) -> bool:
         """Whether the key is there; it is known from now on."""
         if key not in self.known:
@@ -108,7 +78,7 @@ class Table:
 
     def lacks(self, *keys: str) -> bool:
         """Whether none of ``keys`` is there, nor an unknown key spelt like one of them (that is the fault then)."""
-        unknown = [key for key in self.values if key not in self.known]
+        unknown = [key for key in self.values if key not in self.known and key not in self.expected]
         near = any(difflib.get_close_matches(key, keys, 1, NEAR) for key in unknown)
         return not near and not any(key in self.values for key in keys)
 
@@ -117,19 +87,20 @@ class Table:
         if not self.has(key):
             return default
         found = self.values[key]
-        if isinstance(found, bool) and kind is not bool:
-            self.fault(key, f"{key} is {found!r}".lower(), right)
+        if found is BROKEN:  # its fault is told
             return default
-        if not isinstance(found, kind):
-            self.fault(key, f"{key} is {_shown(found)}", right)
-            return default
-        return found
+        if isinstance(found, kind) and (kind is bool or not isinstance(found, bool)):
+            return found
+        shown = repr(found).lower() if isinstance(found, bool) else _shown(found)
+        self.fault(key, f"{key} is {shown}", right + _meant(key, found, kind))
+        return default
 
     def text(self, key: str, default: str | None = None, right: str = "text in quotes") -> str | None:
         """Return a text without control characters."""
         found = self.value(key, str, right, default)
-        if isinstance(found, str) and any(ord(char) < 32 or ord(char) == 127 for char in found):
-            self.fault(key, f"{key} holds a tab, line break or control character", "plain text")
+        strange = next((c for c in found if unicodedata.category(c) == "Cc"), None) if isinstance(found, str) else None
+        if strange is not None:
+            self.fault(key, f"{key} holds {name_of(strange)}", "plain text")
             return default
         return None if found is None else str(found)
 
@@ -147,7 +118,7 @@ class Table:
         self, key: str, default: float | None = None, *, zero: bool = False, negative: bool = False
     ) -> float | None:
         """Return a length in mm: above nought, unless ``zero`` or ``negative`` are allowed."""
-        if not self.has(key):
+        if not self.has(key) or self.values[key] is BROKEN:
             return default
         return self._length(key, self.values[key], default, zero, negative)
 
@@ -216,3 +187,21 @@ class Table:
 def _shown(value: Any) -> str:
     text = repr(value)
     return text if len(text) <= 40 else text[:37] + "..."
+
+
+def _meant(key: str, found: Any, kind: type | tuple[type, ...]) -> str:
+    """Return how a value in quotes that needs none, or a text that should be a list, reads; "" where it isn't told."""
+    if not isinstance(found, str) or len(found) > 40:
+        return ""
+    if kind is bool and found.strip().lower() in ("true", "false", "yes", "no"):
+        return f": {key} = {'true' if found.strip().lower() in ('true', 'yes') else 'false'}"
+    if isinstance(kind, tuple) and float in kind and re.fullmatch(r"-?\d+(\.\d+)?", found.strip()):
+        return f": {key} = {found.strip()}"
+    if kind is list and key in ("lines", "words", "break_after", "no_break_after") and found.isprintable():
+        return f": {key} = [{basic(found)}]"
+    return ""
+
+
+def or_usual(value: float | None, usual: float) -> float:
+    """Return a value, or the usual one where it is None."""
+    return usual if value is None else value

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bigsign.errors import LengthError
+from bigsign.length_words import mended_length
 
 __all__ = [
     "MM_PER_INCH", "TapeLength", "TapeStep", "on_mark", "parse_length", "parse_tape_step", "to_tape", "to_tape_up",
@@ -23,6 +24,8 @@ MM_PER_INCH = 25.4
 ACCEPTED = (
     'write it with a unit, as "43 1/2 in", "9.5in", "3\' 4 1/2\\"", "3 ft 4 1/2 in", "120 mm", "12 cm" or "1.2 m"'
 )
+
+FORMS = 'lengths are written as "43 1/2 in", "9.5in", "3 ft 4 1/2 in", "120 mm" or "1.2 m"'
 
 _UNIT_MM: dict[str, Fraction] = {
     "in": Fraction(254, 10),
@@ -80,9 +83,20 @@ def parse_length(text: str) -> float:
     """
     if not isinstance(text, str):
         raise LengthError(f"{text!r} has no unit: {ACCEPTED}")
+    if len(text.strip()) > LONGEST:
+        raise LengthError(f"{text.strip()[:20] + '…'!r} is not a length: {ACCEPTED}")
+    try:
+        return _read(text)
+    except LengthError as error:
+        mended = mended_length(text, _read)
+        if mended is None:
+            raise
+        raise LengthError(f"{str(error).removesuffix(f': {ACCEPTED}')}: write \"{mended}\"; {FORMS}") from None
+
+
+def _read(text: str) -> float:
+    """Return the length in mm of a text of at most ``LONGEST`` characters."""
     body = text.strip()
-    if len(body) > LONGEST:
-        raise LengthError(f"{body[:20] + '…'!r} is not a length: {ACCEPTED}")
     sign = 1
     if body[:1] in {"-", "−", "+"}:
         sign = 1 if body[0] == "+" else -1

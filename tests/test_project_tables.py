@@ -83,3 +83,9 @@ def test_wrong_values_of_the_site_are_faults(tmp_path: Path, table: str, said: s
     found = faults(tmp_path, SMALL + "[site]\n" + table)
     assert len(found) == 1
     assert said in found[0]
+
+
+def test_a_path_with_backslashes_is_shown_with_slashes(tmp_path: Path) -> None:
+    text = SMALL + "[[artwork]]\nfile = 'art\\leaf.svg'\n"
+    (only,) = faults(tmp_path, text)
+    assert only.endswith('slashes, as file = "art/leaf.svg"')

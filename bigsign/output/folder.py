@@ -8,18 +8,19 @@ two runs apart; what a killed run left behind is removed by the next.
 
 from __future__ import annotations
 
-import fcntl
 import os
+import secrets
 import shutil
-import signal
-import tempfile
+import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import IO, TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any
 
 from bigsign.errors import Fault, OutputError
 from bigsign.output.keeping import carry_droppings, digest, is_dropping, keep_changed, listed_files
+from bigsign.output.locking import locked, uninterrupted
+from bigsign.output.names import WINDOWS, wrong_name
 from bigsign.plan_records import Plan
 
 if TYPE_CHECKING:
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 
 __all__ = ["check_folder", "write_all"]
 
+LOOKS = 5  # at a folder that changes meanwhile
 Progress = Callable[[str], None]
 
 
@@ -48,7 +50,7 @@ def write_all(
     """
     target = Path(folder)
     check_folder(target)
-    with _alone(target):
+    with _in_words(target.name), _alone(target):
         check_folder(target)
         say = progress or (lambda _: None)
         files = contents(plan, say, alternatives)
@@ -110,6 +112,9 @@ def check_folder(target: Path) -> None:
 def _check_folder(target: Path, where: str) -> None:
     if "\0" in str(target):  # most questions to a path of this kind answer False instead of failing
         raise ValueError("a name without a nought byte")
+    wrong = wrong_name(target.name)
+    if wrong is not None:
+        raise OutputError(Fault(f"the output folder's name {wrong[0]}", where[:60], wrong[1]))
     if target.absolute().parent == target.absolute():
         raise OutputError(Fault("the output can't be a whole disk", where, "a folder of its own"))
     if target.is_symlink() or (target.exists() and not target.is_dir()):
@@ -128,23 +133,32 @@ def _check_folder(target: Path, where: str) -> None:
 
 
 def _stranger(target: Path) -> str | None:
-    """Return the first file, or folder with nothing in it, that the folder's own plan.json does not list, or None."""
-    found = sorted(
-        path.relative_to(target).as_posix()
-        for path in target.rglob("*")
-        if path.is_symlink() or not path.is_dir() or not any(path.iterdir())
-    )
-    listed = listed_files(target)
-    return next((name for name in found if name not in listed and not is_dropping(name)), None)
+    """Return the first file, or folder with nothing in it, that the folder's own plan.json does not list, or None.
+
+    This is asked before the work too, without the lock: another run may replace the folder while it is looked at, and
+    then it is looked at again.
+    """
+    for _ in range(LOOKS):
+        listed = listed_files(target)
+        try:
+            found = sorted(
+                path.relative_to(target).as_posix()
+                for path in target.rglob("*")
+                if path.is_symlink() or not path.is_dir() or not any(path.iterdir())
+            )
+        except FileNotFoundError:
+            continue
+        strange = next((name for name in found if name not in listed and not is_dropping(name)), None)
+        if strange is None or listed == listed_files(target):
+            return strange
+    raise OutputError(Fault("the output folder is in use", target.name, "wait for the other run"))
 
 
 @contextmanager
 def _alone(target: Path) -> Iterator[None]:
-    """Hold the lock of ``target``; raise OutputError if another run holds it."""
+    """Hold the lock of ``target``, and clear away what a killed run left; raise OutputError if another run holds it."""
     parent = target.absolute().parent
-    lock = parent / f".{target.name}.lock"
-    handle = _locked(lock, target.name)
-    try:
+    with locked(parent / f".{target.name}.lock", target.name):
         for left in sorted(parent.iterdir()):
             if left.name.startswith(f".{target.name}.new-"):
                 shutil.rmtree(left, ignore_errors=True)
@@ -155,68 +169,54 @@ def _alone(target: Path) -> Iterator[None]:
             else:
                 old.rename(target)  # killed between the two renames: the old folder still stands
         yield
-    finally:
-        # only who holds the lock takes its file away: else a third run would lock a new file beside the first
-        lock.unlink(missing_ok=True)
-        handle.close()
-
-
-def _locked(lock: Path, name: str) -> IO[str]:
-    """Return the lock file, open and locked; raise OutputError if another run holds it."""
-    handle: IO[str] | None = None
-    try:
-        handle = lock.open("w")
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        # the run before may have taken the file away between our opening and our locking it
-        if not lock.exists() or not os.path.samestat(os.fstat(handle.fileno()), lock.stat()):
-            raise BlockingIOError
-    except OSError as error:
-        if handle is not None:
-            handle.close()
-        if isinstance(error, BlockingIOError):
-            raise OutputError(Fault("the output folder is in use", name, "wait for the other run")) from None
-        right = error.strerror or "a folder you may write to"
-        raise OutputError(Fault("the output folder can't be written", name, right)) from None
-    return handle
-
-
-@contextmanager
-def _uninterrupted() -> Iterator[None]:
-    """Put off Ctrl-C and SIGTERM: between the two renames neither the old folder nor the new one stands."""
-    held = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGTERM})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, held)
 
 
 def _replace(target: Path, files: Mapping[str, bytes]) -> None:
     """Write ``files`` beside ``target`` and put them in its place."""
     parent = target.absolute().parent
     old = parent / f".{target.name}.old"
+    new = parent / f".{target.name}.new-{secrets.token_hex(4)}"
     try:
-        new = Path(tempfile.mkdtemp(prefix=f".{target.name}.new-", dir=parent))
-        try:
-            for name, data in sorted(files.items()):
-                path = new / name
-                path.parent.mkdir(parents=True, exist_ok=True)
-                path.write_bytes(data)
-            if target.is_dir():
-                carry_droppings(target, new, files)
-            new.chmod(0o755)
-            with _uninterrupted():
-                try:
-                    if target.exists():
-                        target.rename(old)
-                    new.rename(target)
-                except BaseException:
-                    if old.exists() and not target.exists():
-                        old.rename(target)
-                    raise
-        except BaseException:
-            shutil.rmtree(new, ignore_errors=True)
-            raise
-        shutil.rmtree(old, ignore_errors=True)
+        new.mkdir()  # with the rights that folders of this person have
+        for name, data in sorted(files.items()):
+            path = new / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(data)
+        if target.is_dir():
+            carry_droppings(target, new, files)
+        with uninterrupted():
+            try:
+                if target.exists():
+                    _rename(target, old)
+                _rename(new, target)
+            except BaseException:
+                if old.exists() and not target.exists():
+                    old.rename(target)
+                raise
+    except BaseException:
+        shutil.rmtree(new, ignore_errors=True)
+        raise
+    shutil.rmtree(old, ignore_errors=True)
+
+
+@contextmanager
+def _in_words(name: str) -> Iterator[None]:
+    """Turn what the system refuses into an error that says so."""
+    try:
+        yield
     except OSError as error:
         right = error.strerror or "a folder you may write to"
-        raise OutputError(Fault("the output folder can't be written", target.name, right)) from None
+        if WINDOWS and isinstance(error, PermissionError):
+            right = "close what is open of it in other programs, or choose another folder"
+        raise OutputError(Fault("the output folder can't be written", name, right)) from None
+
+
+def _rename(path: Path, to: Path) -> None:
+    """Rename a folder; on Windows, where a virus scanner may hold a new file for a moment, try some times."""
+    for wait in (0.05, 0.1, 0.2, 0.4) if WINDOWS else ():
+        try:
+            path.rename(to)
+            return
+        except PermissionError:
+            time.sleep(wait)
+    path.rename(to)

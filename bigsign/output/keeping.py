@@ -30,13 +30,19 @@ def digest(data: bytes) -> str:
 
 
 def listed_files(folder: Path) -> dict[str, str]:
-    """Return the files that a folder's own plan.json lists, with their digests or ""; none where it holds no plan."""
+    """Return the files that a folder's own plan.json lists, with their digests or ""; none where it holds no plan.
+
+    Raises
+    ------
+    OSError
+        If its plan.json is there and can't be read: what people changed would be taken for nothing.
+    """
     try:
         plan: Any = json.loads((folder / "plan.json").read_text("utf-8"))
         known = plan.get("digests", {})
         own = plan.get("format") == "bigsign-plan"
         return {name: str(known.get(name, "")) for name in plan["files"]} if own else {}
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+    except (FileNotFoundError, NotADirectoryError, ValueError, KeyError, TypeError, AttributeError):
         return {}
 
 
@@ -44,13 +50,18 @@ def keep_changed(folder: Path) -> str | None:
     """Copy the files of a plan's folder that were changed since to a folder beside it; return its name, None: none was.
 
     A file of which the folder does not say how it was written counts as unchanged.
+
+    Raises
+    ------
+    OSError
+        If a file can't be read or copied: then nothing may take the folder's place.
     """
     changed = []
     for name, known in listed_files(folder).items():
         try:
             if known and digest((folder / name).read_bytes()) != known:
                 changed.append(name)
-        except OSError:
+        except FileNotFoundError:  # a person took it away
             continue
     if not changed:
         return None

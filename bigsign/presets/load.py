@@ -11,6 +11,7 @@ from pathlib import Path
 
 from bigsign.errors import Fault, InputError, LengthError
 from bigsign.project import Cutter
+from bigsign.toml_reading import read_toml
 from bigsign.units import parse_length
 
 __all__ = ["CutterPreset", "FilmLimits", "TapeFigures", "film_limits", "known_cutters", "read_cutters", "tape_figures"]
@@ -98,12 +99,10 @@ def read_cutters(files: Iterable[Path]) -> tuple[CutterPreset, ...]:
 
 def _parse(text: str, name: str) -> tuple[CutterPreset, ...]:
     right = 'a table a machine, as [my-cutter] mats.12x12 = { width = "11.5 in", length = "11.5 in" }'
-    try:
-        tables = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise InputError(Fault(f"broken TOML: {error}", name, right)) from None
-    except RecursionError:
-        raise InputError(Fault("tables or lists nest too deep", name, right)) from None
+    document = read_toml(text.encode(), name)
+    if document.faults:
+        raise InputError(document.faults)
+    tables = document.values
     out = []
     for machine, table in tables.items():
         mats = table.get("mats") if isinstance(table, dict) else None

@@ -141,3 +141,26 @@ def test_an_empty_folder_of_a_stranger_stays(tmp_path: Path) -> None:
 def test_names_no_folder_can_have_are_an_error(name: str, tmp_path: Path) -> None:
     with pytest.raises(OutputError):
         check_folder(tmp_path / name)
+
+
+def test_a_folder_that_another_run_replaces_meanwhile_holds_no_stranger(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    target = tmp_path / "out"
+    write_all(demo_plan("boat_shed"), target)
+    listed, looks = folder.listed_files, []
+
+    def replaced(path: Path) -> dict[str, str]:
+        found = listed(path)
+        looks.append(len(found))
+        if len(looks) == 1:  # the other run ends right after this look
+            write_all(demo_plan("one_mat"), target)
+            (target / "mats" / "mat-01-more.svg").write_bytes(b"")
+            data = json.loads((target / "plan.json").read_text("utf-8"))
+            data["files"].append("mats/mat-01-more.svg")
+            (target / "plan.json").write_text(json.dumps(data))
+        return found
+
+    monkeypatch.setattr(folder, "listed_files", replaced)
+    check_folder(target)
+    assert len(looks) > 2

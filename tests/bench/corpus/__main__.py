@@ -40,7 +40,7 @@ def chosen(folder: Path, count: int, seed: int) -> list[tuple[Path, float]]:
     return out
 
 
-def main(folder: str, count: int = 60, seed: int = 1, whole: bool = True) -> int:
+def main(folder: str, count: int, seed: int, whole: bool) -> int:
     """Judge drawings, print what is not right and a table; return the number that fell over, hung or are wrong."""
     total: Counter[str] = Counter()
     slowest: list[tuple[float, str]] = []
@@ -63,4 +63,5 @@ if __name__ == "__main__":
     words = [word for word in sys.argv[1:] if word != "read"]
     if not words:
         sys.exit(__doc__)
-    sys.exit(1 if main(words[0], *(int(word) for word in words[1:3]), whole="read" not in sys.argv) else 0)
+    numbers = [int(word) for word in words[1:3]] + [60, 1][len(words) - 1 :]
+    sys.exit(1 if main(words[0], numbers[0], numbers[1], "read" not in sys.argv) else 0)

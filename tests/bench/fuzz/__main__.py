@@ -1,6 +1,7 @@
 """Fuzzing bench: `python -m tests.bench.fuzz WHAT COUNT SEED [FIRST]`: spoilt inputs, none of which may fall over.
 
-WHAT is `projects`: project files, changed as texts of TOML and as bytes. Each input follows from SEED and its number
+WHAT is `projects`: project files, changed as texts of TOML and as bytes; or `drawings`: drawings of the world, changed
+as XML and as bytes (the environment's DRAWINGS names a folder of others). Each input follows from SEED and its number
 alone, so one that failed comes again by `WHAT 1 SEED NUMBER`. Prints figures, and the inputs that failed.
 """
 
@@ -9,9 +10,9 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 
-from tests.bench.fuzz import projects
+from tests.bench.fuzz import drawings, projects
 
-KINDS: dict[str, Callable[[int, int, int], int]] = {"projects": projects.bench}
+KINDS: dict[str, Callable[[int, int, int], int]] = {"drawings": drawings.bench, "projects": projects.bench}
 
 
 def main(words: list[str]) -> int:

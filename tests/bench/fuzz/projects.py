@@ -25,9 +25,10 @@ from tests.bench.fuzz.spoil import spoilt_bytes
 from tests.bench.fuzz.toml_changes import changed_text
 from tests.planted_faults import write_project
 
-__all__ = ["Projects", "bench"]
+__all__ = ["SECONDS", "Projects", "TooLongError", "bench", "within", "wrong_words"]
 
 ROOT = Path(__file__).parents[3]
+PLACE = r"(spoilt|cutters)\.toml( line \d+| \[|$)"
 SECONDS = 20  # of wall clock for one input: far more than any takes
 EVERY = 20  # of the projects that are read, one in so many is made into artwork too
 
@@ -69,14 +70,14 @@ class Projects:
         file = self.folder / "spoilt.toml"
         file.write_bytes(self.data(number))
         try:
-            with _within(SECONDS):
+            with within(SECONDS):
                 project = load_project(file)
                 wrong = _wrong_project(project)
                 if artwork and not wrong:
                     prepare(project)
                 return wrong or "read"
         except InputError as error:
-            return _wrong_error(error, artwork) or "refused"
+            return wrong_words(error, "" if artwork else PLACE) or "refused"
         except TooLongError:
             return f"TIME: more than {SECONDS} s"
         except Exception as error:
@@ -85,7 +86,7 @@ class Projects:
 
 
 @contextlib.contextmanager
-def _within(seconds: int) -> Iterator[None]:
+def within(seconds: int) -> Iterator[None]:
     def stop(*_: object) -> None:
         raise TooLongError
 
@@ -112,8 +113,8 @@ def _wrong_project(project: Project) -> str:
     return ""
 
 
-def _wrong_error(error: InputError, artwork: bool) -> str:
-    """Return what is wrong with the lines of an error, or ""."""
+def wrong_words(error: InputError, place: str) -> str:
+    """Return what is wrong with the lines of an error, or ""; each must name a place that matches a pattern."""
     if not error.faults:
         return "WORDS: no fault"
     printed = io.StringIO()
@@ -125,7 +126,7 @@ def _wrong_error(error: InputError, artwork: bool) -> str:
     for fault in error.faults:
         if not (fault.what and fault.right and fault.where):
             return f"WORDS: {fault}"
-        if not artwork and not re.match(r"(spoilt|cutters)\.toml( line \d+| \[|$)", fault.where):
+        if not re.match(place, fault.where):
             return f"WORDS: nowhere: {fault}"
         if re.search(r"Traceback|Error\b|0x[0-9a-f]{6}|<class|object at|NoneType", f"{fault.what} {fault.right}"):
             return f"WORDS: of Python: {fault}"

@@ -37,6 +37,7 @@ class Hooks:
 
     def __init__(self, films: Sequence[MultiPolygon], hulls: Sequence[FloatArray], groups: Sequence[int]) -> None:
         self._films, self.groups = films, tuple(groups)
+        self._corners = [int(shapely.get_num_coordinates(film)) for film in films]
         self._in_group = {unit: group for group in groups for unit in bits_of(group)}
         self._points: dict[int, FloatArray] = {1 << n: hull for n, hull in enumerate(hulls)}
         for group in self.groups:
@@ -60,6 +61,10 @@ class Hooks:
             if not shapes[a] & shapes[b]:
                 out.setdefault(shapes[a], []).append(shapes[b])
         return {shape: tuple(sorted(found)) for shape, found in sorted(out.items())}
+
+    def corners(self, units: int) -> int:
+        """Return how many corners the film of a set of units has."""
+        return sum(self._corners[n] for n in bits_of(units))
 
     def film(self, units: int) -> MultiPolygon:
         """Return the film of a set of units."""

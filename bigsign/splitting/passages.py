@@ -17,6 +17,9 @@ __all__ = ["Passages"]
 
 Sides = tuple[int, int]
 
+STATES_A_WAY = 300  # states that take as long as to build a way
+CORNERS_A_WAY = 4_000  # of the film on both sides, of which building a way takes that long
+
 
 class Passages:
     """What is known of the lines between sets of units; a pair of sets is named with that of the lowest unit first.
@@ -35,7 +38,7 @@ class Passages:
         self._freed: dict[Sides, Way | None] = {}
         self.barred: set[Sides] = set()
         self._shut: set[Sides] = set()
-        self.built = 0  # ways that were looked for
+        self.effort = 0  # spent on looking for ways, in states of a search that take as long
 
     @property
     def bends(self) -> bool:
@@ -56,10 +59,16 @@ class Passages:
         if self.hooks is None or self.straight(*key):
             return None
         if key not in self._ways:
-            self.built += 1
+            self._spend(key)
             line = self.hooks.way(*key)
             self._ways[key] = None if line is None else Way(_points(line), self.hooks.meetings(*key), False)
         return self._ways[key] or self._freed.get(key)
+
+    def _spend(self, key: Sides) -> None:
+        """Count a way that is looked for: one along a coast takes as long as many past letters."""
+        assert self.hooks is not None
+        corners = sum(self.hooks.corners(side) for side in key)
+        self.effort += round(STATES_A_WAY * max(1.0, corners / CORNERS_A_WAY))
 
     def runs(self, side: int, other: int) -> bool:
         """Whether a line runs between two sides; a pair between which none does is shut from now on."""
@@ -74,7 +83,7 @@ class Passages:
         if key in self.barred or self.hooks is None:
             return False
         if key not in self._freed:
-            self.built += 1
+            self._spend(key)
             line = self.hooks.free(*key)
             self._freed[key] = None if line is None else Way(_points(line), self.hooks.meetings(*key), True)
         return self._freed[key] is not None

@@ -32,7 +32,6 @@ CHUNK = 4_000_000  # projections held at once: 32 MB
 MOST_SHAPES = 1400  # hulls and cores whose tangents are listed
 SIDES_A_STATE = 20  # sides of lines that may bend that take as long to look at as a state
 SIDES_A_SET = 20_000  # sides of lines that may bend that are looked at of one set
-STATES_A_WAY = 300  # states that take as long as to build a way
 MOST_STRAYS = 5  # neighbours that a line may leave on either side; of more each goes where the middle of its film lies
 
 
@@ -83,7 +82,7 @@ class Separations:
     @property
     def effort(self) -> int:
         """What was spent so far on lines that bend, in states of a search without any: as much takes as long."""
-        return self._tried // SIDES_A_STATE + self.passages.built * STATES_A_WAY
+        return self._tried // SIDES_A_STATE + self.passages.effort
 
     def _sides(self, lines: FloatArray, hulls: Sequence[FloatArray]) -> None:
         """Note, a row a line, which hulls lie wholly on its low side, which on its high side, and which need care.

@@ -46,7 +46,10 @@ def main(folder: str, count: int, seed: int, whole: bool) -> int:
     slowest: list[tuple[float, str]] = []
     for file, width in chosen(Path(folder), count, seed):
         start = time.monotonic()
-        verdict, said, held = judge_apart(file, width, SECONDS, whole)
+        try:
+            verdict, said, held = judge_apart(file, width, SECONDS, whole)
+        except KeyboardInterrupt:  # what is known by now is told
+            break
         if held > MEGABYTES and verdict not in ("crash", "hang"):
             verdict = "memory"
         total[verdict] += 1

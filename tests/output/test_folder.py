@@ -11,6 +11,7 @@ import pytest
 from bigsign.errors import OutputError
 from bigsign.output import folder
 from bigsign.output.folder import check_folder, write_all
+from bigsign.output.keeping import listed_files
 from tests.demos import DEMOS, demo_plan
 
 SCHEMA = json.loads((Path(__file__).parents[2] / "docs" / "plan.schema.json").read_text("utf-8"))
@@ -148,10 +149,10 @@ def test_a_folder_that_another_run_replaces_meanwhile_holds_no_stranger(
 ) -> None:
     target = tmp_path / "out"
     write_all(demo_plan("boat_shed"), target)
-    listed, looks = folder.listed_files, []
+    looks: list[int] = []
 
     def replaced(path: Path) -> dict[str, str]:
-        found = listed(path)
+        found = listed_files(path)
         looks.append(len(found))
         if len(looks) == 1:  # the other run ends right after this look
             write_all(demo_plan("one_mat"), target)

@@ -165,3 +165,11 @@ def test_a_folder_that_another_run_replaces_meanwhile_holds_no_stranger(
     monkeypatch.setattr(folder, "listed_files", replaced)
     check_folder(target)
     assert len(looks) > 2
+
+
+@pytest.mark.parametrize("to", ["there", "nowhere"])
+def test_a_link_is_no_folder_whether_it_leads_somewhere_or_not(tmp_path: Path, to: str) -> None:
+    (tmp_path / "there").mkdir()
+    (tmp_path / "out").symlink_to(tmp_path / to)
+    with pytest.raises(OutputError, match="is no folder"):
+        check_folder(tmp_path / "out")

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 __all__ = ["mended_length"]
 
-#: Spellings of units that are not read, and how they are written; with how they are said in the language they are of.
+#: Units as they are read, and spellings of them that are not, in several languages and with marks of their own.
 SPELLINGS = {
     "in": ("inchs", "ins", "in.", "inch.", "zoll", "pouce", "pouces", "pulgadas", "''", "´´", "``", "“", "„", "＂"),
     "ft": ("ft.", "feet.", "foots", "fuß", "fuss", "pieds", "pied", "´", "`", "‘"),

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from functools import lru_cache
 from io import BytesIO
 
+from bigsign.characters import name_of
 from bigsign.errors import Fault, InputError
 from bigsign.fonts import find_font
 from bigsign.project import Board, DrawingSpec, FontFile, LetteringSpec
 from bigsign.project_inputs import Inputs, shown_list
-from bigsign.toml_reading.typography import name_of
 from bigsign.toml_table import Table
 
 __all__ = ["drawing_block", "lettering_block", "line_faults", "missing_characters", "trimmed"]

@@ -8,9 +8,10 @@ import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
+from bigsign.characters import name_of
 from bigsign.errors import Fault, LengthError
 from bigsign.toml_reading import BROKEN, inner_nodes
-from bigsign.toml_reading.typography import basic, name_of
+from bigsign.toml_reading.typography import basic
 from bigsign.units import parse_length
 
 __all__ = ["NEAR", "Table", "first_line", "or_usual"]

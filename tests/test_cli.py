@@ -181,7 +181,7 @@ def test_bad_usage_is_one_line_and_exit_2(run: Run, words: list[str], said: str)
         ('height = "8 in"', 'height = "0 in"', "a length above nought"),
         ('["SEED LIBRARY"]', '[""]', "the phrase is empty"),
         ('use = "desktop-12"\nmat = "12x24"', 'width = "20 mm"\nlength = "9 in"', "under 25 mm"),
-        ("[cutter]", "[cutter", "broken TOML"),
+        ("[cutter]", "[cutter", "other brackets"),
         ("[[lettering]]", '[[artwork]]\nfile = "no-size.svg"\n[[lettering]]', "no-size.svg"),
         ("[[lettering]]", '[[artwork]]\nfile = "no-fill.svg"\n[[lettering]]', "no-fill.svg"),
         ("[[lettering]]", '[[artwork]]\nfile = "broken.svg"\n[[lettering]]', "broken.svg"),

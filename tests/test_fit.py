@@ -179,8 +179,8 @@ def test_a_limit_is_shown_no_larger_than_it_is(mm: float, below: str) -> None:
         (["A"], {"cap_height": 10.0, "width": 10.0}, "cap_height and width are given"),
         (["A"], {"cap_height": 0.0}, "a length above nought"),
         (["A"], {"cap_height": float("nan")}, "a length above nought"),
-        (["A\tB"], {"cap_height": 10.0}, "tab, line break or control character"),
-        (["AB\x1f"], {"cap_height": 10.0}, "tab, line break or control character"),
+        (["A\tB"], {"cap_height": 10.0}, r"a tab \(U\+0009\) after 'A'"),
+        (["AB\x1f"], {"cap_height": 10.0}, r"control character \(U\+001F\)"),
         (["卵"], {"cap_height": 10.0}, "has no '卵'"),
     ],
 )

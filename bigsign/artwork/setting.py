@@ -17,6 +17,7 @@ from bigsign.artwork.bidi import EXPLICIT, base_level
 from bigsign.artwork.fill import resolve_fill
 from bigsign.artwork.flatten import Command, Matrix, compose, flatten_path, map_point, transform
 from bigsign.artwork.shaping import Face, ShapedGlyph
+from bigsign.characters import name_of
 from bigsign.errors import Fault, InputError
 from bigsign.project import LetteringSpec
 from bigsign.tolerances import TOLERANCES
@@ -103,8 +104,8 @@ def _check(spec: LetteringSpec, face: Face, shaped: Sequence[Sequence[ShapedGlyp
         low, high = face.axes.get(axis, (value, value))
         if axis in face.axes and not low <= value <= high:
             faults.append(Fault(f"axis {axis} is {value:g}", where, f"a number from {low:g} to {high:g}"))
-    if any(char in EXPLICIT for line in spec.lines for char in line):
-        faults.append(Fault("hidden embedding marks (U+202A to U+2069) in the text", where, "the letters alone"))
+    hidden = dict.fromkeys(char for line in spec.lines for char in line if char in EXPLICIT)
+    faults.extend(Fault(f"the text holds {name_of(char)}", where, "the letters alone") for char in hidden)
     lacking = {_named(char) for row in shaped for glyph in row if glyph.missing for char in _missing(face, glyph)}
     if lacking:
         shown = ", ".join(sorted(lacking)[:12])

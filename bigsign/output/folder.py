@@ -11,6 +11,7 @@ from __future__ import annotations
 import os
 import secrets
 import shutil
+import stat
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -117,7 +118,7 @@ def _check_folder(target: Path, where: str) -> None:
         raise OutputError(Fault(f"the output folder's name {wrong[0]}", where[:60], wrong[1]))
     if target.absolute().parent == target.absolute():
         raise OutputError(Fault("the output can't be a whole disk", where, "a folder of its own"))
-    if target.is_symlink() or (target.exists() and not target.is_dir()):
+    if not _folder_or_nothing(target):
         raise OutputError(Fault("the output is no folder", where, "a new folder, or one that an earlier run made"))
     parent = target.absolute().parent
     if not parent.is_dir():
@@ -130,6 +131,14 @@ def _check_folder(target: Path, where: str) -> None:
             right = "another output folder, or move that file away"
             what = f"the output folder holds {stranger!r}, which no earlier run wrote"
             raise OutputError(Fault(what, where, right))
+
+
+def _folder_or_nothing(target: Path) -> bool:
+    """Whether there is a folder or nothing, no link either; asked once, as another run may just replace it."""
+    try:
+        return stat.S_ISDIR(target.lstat().st_mode)
+    except FileNotFoundError:
+        return True
 
 
 def _stranger(target: Path) -> str | None:

@@ -36,7 +36,7 @@ def merge_repeats(values: dict[str, Any], nodes: dict[str, Any], name: str) -> l
     """Put what a second table of a name holds into the first; return the faults of keys that stand in both."""
     faults = []
     for again in [key for key in values if key.startswith(AGAIN)]:
-        first = again.removeprefix(AGAIN).partition("-")[2]
+        begun, _, first = again.removeprefix(AGAIN).partition("-")
         more, more_nodes = values.pop(again), nodes.pop(again, {})
         into, into_nodes = values.get(first), nodes.get(first)
         if not (isinstance(into, dict) and isinstance(into_nodes, dict) and isinstance(more, dict)):
@@ -46,7 +46,17 @@ def merge_repeats(values: dict[str, Any], nodes: dict[str, Any], name: str) -> l
             if key not in into:
                 into[key], into_nodes[key] = value, node
                 continue
-            line = into_nodes.get(key, {}).get("key_line")
-            where = f"{name} line {node.get('key_line')} [{first}] {key}"
-            faults.append(Fault(f"{key} stands twice (first in line {line})", where, "one of the two lines"))
+            line = _line(into_nodes.get(key))
+            since = f" (first in line {line})" if line else ""
+            where = f"{name} line {_line(node) or begun} [{first}] {key}"
+            faults.append(Fault(f"{key} stands twice{since}", where, "one of the two lines"))
     return faults
+
+
+def _line(node: Any) -> int | None:
+    """Return the line of a key, or of the first key of a table; None where there is none."""
+    if not isinstance(node, dict):
+        return None
+    if isinstance(node.get("key_line"), int):
+        return int(node["key_line"])
+    return next((line for inner in node.values() if (line := _line(inner))), None)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import unicodedata
 
-__all__ = ["basic", "name_of", "straight"]
+from bigsign.characters import name_of
+
+__all__ = ["basic", "straight"]
 
 DOUBLE = "“”„‟«»″＂"
 SINGLE = "‘’‚‛‹›′`´"
@@ -16,16 +18,6 @@ CURLY = "the quotes are curly"
 SPACE = "there is a space of another kind (a non-breaking one, say)"
 DASH = "there is a long dash for a minus sign"
 WIDE = "there are wide signs for plain ones"
-
-
-def name_of(char: str) -> str:
-    """Return an invisible or strange character by its name and number: "a right-to-left override (U+202E)"."""
-    name = {"\t": "tab", "\n": "line break", "\r": "carriage return"}.get(char)
-    if name is None:
-        name = unicodedata.name(char, "").lower()
-    name = name or {"Cs": "half a surrogate pair", "Co": "private character"}.get(unicodedata.category(char), "")
-    name = name or "control character"
-    return f"{'an' if name[0] in 'aeiou' else 'a'} {name} (U+{ord(char):04X})"
 
 
 def basic(content: str) -> str:

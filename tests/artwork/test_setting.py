@@ -210,7 +210,7 @@ def test_turn_beyond_a_circle_is_the_same_turn() -> None:
     [
         ({"lines": ("EGGS \u0416\u5b57",)}, ["U+0416", "U+5B57"]),
         ({"lines": ("q\u0303",), "font": "Archivo Black"}, ["U+0303"]),
-        ({"lines": ("a\u202bb",)}, ["U+202A"]),
+        ({"lines": ("a\u202bb",)}, ["right-to-left embedding (U+202B)"]),
         ({"lines": ("JAM",), "axes": {"wdth": 75.0}}, ["no axis 'wdth'"]),
         ({"lines": ("JAM",), "font": "Dancing Script", "axes": {"wdth": 75.0}}, ["wght"]),
         ({"lines": ("JAM",), "font": "Dancing Script", "axes": {"wght": 5000.0}}, ["wght is 5000", "400 to 700"]),

@@ -149,10 +149,10 @@ def test_a_folder_that_another_run_replaces_meanwhile_holds_no_stranger(
 ) -> None:
     target = tmp_path / "out"
     write_all(demo_plan("boat_shed"), target)
-    listed, looks = listed_files, []
+    looks: list[int] = []
 
     def replaced(path: Path) -> dict[str, str]:
-        found = listed(path)
+        found = listed_files(path)
         looks.append(len(found))
         if len(looks) == 1:  # the other run ends right after this look
             write_all(demo_plan("one_mat"), target)
@@ -165,3 +165,11 @@ def test_a_folder_that_another_run_replaces_meanwhile_holds_no_stranger(
     monkeypatch.setattr(folder, "listed_files", replaced)
     check_folder(target)
     assert len(looks) > 2
+
+
+@pytest.mark.parametrize("to", ["there", "nowhere"])
+def test_a_link_is_no_folder_whether_it_leads_somewhere_or_not(tmp_path: Path, to: str) -> None:
+    (tmp_path / "there").mkdir()
+    (tmp_path / "out").symlink_to(tmp_path / to)
+    with pytest.raises(OutputError, match="is no folder"):
+        check_folder(tmp_path / "out")

@@ -62,6 +62,15 @@ def test_a_table_that_stands_twice_is_read_as_one() -> None:
     assert document.faults[1].where == "a.toml line 5 [sign] a"
 
 
+def test_tables_within_a_table_that_stands_twice_have_lines_too() -> None:
+    document = read_toml(b"[s]\n[s.a]\nb = 1\n[s.c]\n[x]\n[s]\na = 2\nc = 3\n", "a.toml")
+    assert [(fault.what, fault.where) for fault in document.faults] == [
+        ("the table [s] stands twice (first in line 1)", "a.toml line 6"),
+        ("a stands twice (first in line 3)", "a.toml line 7 [s] a"),
+        ("c stands twice", "a.toml line 8 [s] c"),
+    ]
+
+
 @pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be", "utf-32"])
 def test_wide_letters_are_told_and_the_file_is_read(encoding: str) -> None:
     document = read_toml("[sign]\r\nwidth = “1 in”\r\n".encode(encoding), "a.toml")

@@ -54,6 +54,8 @@ def main(folder: str, count: int, seed: int, whole: bool) -> int:
             verdict = "memory"
         total[verdict] += 1
         name = f"{file.relative_to(folder)} at {width / 25.4:.0f} in"
+        if sum(total.values()) % 100 == 0:
+            print(f"  {sum(total.values())} drawings", flush=True)
         slowest.append((time.monotonic() - start, name))
         if verdict != "right":
             print(f"  {verdict}: {name}: {said}", flush=True)

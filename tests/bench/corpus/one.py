@@ -18,7 +18,7 @@ from tests.artwork.test_svg_rendering import agrees, as_read, picture
 
 __all__ = ["judge_apart"]
 
-ZOOMS = (4, 16)  # pixels a px of the drawing's page
+LARGEST = 4_000  # pixels of a picture's longer side
 
 PROJECT = """
 [sign]
@@ -80,9 +80,13 @@ def judge(file: Path, width: float, whole: bool) -> tuple[str, str, int]:
     drawn, _ = as_read(file)
     text = file.read_text("utf-8", "replace")
     # The renderer thickens lines below a pixel: where the pictures differ they are held against each other larger.
-    if not any(agrees(picture(drawn, zoom), picture(text, zoom)) for zoom in ZOOMS):
+    if not _agree(drawn, text, 4) and not _agree(drawn, text, max(4, min(16, LARGEST // max(picture(text, 1).shape)))):
         return "warned" if told else "wrong", ", ".join(told) or "the rendering differs, and nothing is said", held
     return "right", ", ".join(told), held
+
+
+def _agree(ours: str, theirs: str, zoom: int) -> bool:
+    return agrees(picture(ours, zoom), picture(theirs, zoom))
 
 
 def _held() -> int:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
-from io import BytesIO
 
 from bigsign.errors import Fault, InputError
 from bigsign.fonts import find_font
@@ -151,15 +150,10 @@ def drawing_block(inputs: Inputs, table: Table, board: Board) -> DrawingSpec | N
 
 def axes_of(font: FontFile) -> dict[str, tuple[float, float]]:
     """Return the least and greatest value of each axis of a variable font; empty for others."""
-    from fontTools.ttLib import TTFont
+    import uharfbuzz as hb
 
-    try:
-        with TTFont(BytesIO(font.data), fontNumber=font.index, lazy=True) as tables:
-            if "fvar" not in tables:
-                return {}
-            return {axis.axisTag: (axis.minValue, axis.maxValue) for axis in tables["fvar"].axes}
-    except Exception:  # a broken font is said once, by missing_characters
-        return {}
+    axes = hb.Face(font.data, font.index).axis_infos
+    return {str(axis.tag): (float(axis.min_value), float(axis.max_value)) for axis in axes}
 
 
 def _needs_glyph(char: str) -> bool:
@@ -180,18 +174,20 @@ def missing_characters(font: FontFile, text: str) -> list[str]:
     InputError
         If the font is broken.
     """
-    from fontTools.ttLib import TTFont
+    import uharfbuzz as hb
 
-    try:
-        with TTFont(BytesIO(font.data), fontNumber=font.index, lazy=True) as tables:
-            cmap = set(tables.getBestCmap() or {})
-    except Exception as error:  # fontTools raises many kinds for broken fonts
-        what = f"the font {font.name} is broken ({type(error).__name__}: {error})"
-        raise InputError(Fault(what, font.name, "a whole font file")) from None
+    face = hb.Face(font.data, font.index)
+    letters = hb.Font(face)
+    if face.glyph_count == 0 or not (face.unicodes or letters.get_nominal_glyph(0x20) is not None):
+        raise InputError(Fault(f"the font {font.name} is broken", font.name, "a whole font file"))
+
+    def has(char: str) -> bool:  # HarfBuzz knows fonts of symbols too, whose letters lie elsewhere in the font
+        return letters.get_nominal_glyph(ord(char)) is not None
+
     return [
         char
         for char in dict.fromkeys(unicodedata.normalize("NFC", text))
         if _needs_glyph(char)
-        and ord(char) not in cmap
-        and not all(ord(part) in cmap for part in unicodedata.normalize("NFD", char))
+        and not has(char)
+        and not all(has(part) for part in unicodedata.normalize("NFD", char))
     ]

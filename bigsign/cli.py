@@ -77,6 +77,10 @@ def build_parser() -> argparse.ArgumentParser:
     start.add_argument("folder", metavar="DIR", type=Path)
 
     command("cutters", "the cutters and mats known, with their usable areas", _cutters)
+
+    fonts = command("fonts", "the faces that `font` may name, by family and style", _fonts)
+    fonts.add_argument("word", metavar="WORD", nargs="*", help="only faces with this in their name")
+    fonts.add_argument("--sample", metavar="FILE", type=Path, help="draw a line in each face: a .pdf or .svg")
     return parser
 
 
@@ -288,3 +292,9 @@ def _cutters(options: argparse.Namespace, terminal: Terminal) -> int:
 
     terminal.say(cutters_text(read_cutters(cutter_files(Path())), options.units))
     return OK
+
+
+def _fonts(options: argparse.Namespace, terminal: Terminal) -> int:
+    from bigsign.cli_fonts import list_fonts
+
+    return OK if list_fonts(" ".join(options.word), options.sample, options.units, terminal) else FINDINGS

@@ -63,11 +63,12 @@ class Film:
 
 @dataclass(frozen=True, slots=True)
 class FontFile:
-    """A font as read: the name asked for, its bytes, the face's index in a collection."""
+    """A font as read: the name asked for, its bytes, the face's index in a collection, a named instance's axes."""
 
     name: str
     data: bytes = field(repr=False)
     index: int = 0
+    axes: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

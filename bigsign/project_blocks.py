@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
-from functools import lru_cache
-from io import BytesIO
 
 from bigsign.characters import name_of
 from bigsign.errors import Fault, InputError
@@ -182,15 +180,10 @@ def _check_kind(inputs: Inputs, table: Table, data: bytes) -> None:
 
 def axes_of(font: FontFile) -> dict[str, tuple[float, float]]:
     """Return the least and greatest value of each axis of a variable font; empty for others."""
-    from fontTools.ttLib import TTFont
+    import uharfbuzz as hb
 
-    try:
-        with TTFont(BytesIO(font.data), fontNumber=font.index, lazy=True) as tables:
-            if "fvar" not in tables:
-                return {}
-            return {axis.axisTag: (axis.minValue, axis.maxValue) for axis in tables["fvar"].axes}
-    except Exception:  # a broken font is said once, by missing_characters
-        return {}
+    axes = hb.Face(font.data, font.index).axis_infos
+    return {str(axis.tag): (float(axis.min_value), float(axis.max_value)) for axis in axes}
 
 
 def _needs_glyph(char: str) -> bool:
@@ -211,25 +204,20 @@ def missing_characters(font: FontFile, text: str) -> list[str]:
     InputError
         If the font is broken.
     """
-    cmap = _characters(font.data, font.index)
-    if isinstance(cmap, str):
-        raise InputError(Fault(f"the font {font.name} is broken ({cmap})", font.name, "a whole font file"))
+    import uharfbuzz as hb
+
+    face = hb.Face(font.data, font.index)
+    letters = hb.Font(face)
+    if face.glyph_count == 0 or not (face.unicodes or letters.get_nominal_glyph(0x20) is not None):
+        raise InputError(Fault(f"the font {font.name} is broken", font.name, "a whole font file"))
+
+    def has(char: str) -> bool:  # HarfBuzz knows fonts of symbols too, whose letters lie elsewhere in the font
+        return letters.get_nominal_glyph(ord(char)) is not None
+
     return [
         char
         for char in dict.fromkeys(unicodedata.normalize("NFC", text))
         if _needs_glyph(char)
-        and ord(char) not in cmap
-        and not all(ord(part) in cmap for part in unicodedata.normalize("NFD", char))
+        and not has(char)
+        and not all(has(part) for part in unicodedata.normalize("NFD", char))
     ]
-
-
-@lru_cache(maxsize=16)
-def _characters(data: bytes, index: int) -> frozenset[int] | str:
-    """Return the characters a font has glyphs for, or why it can't be read."""
-    from fontTools.ttLib import TTFont
-
-    try:
-        with TTFont(BytesIO(data), fontNumber=index, lazy=True) as tables:
-            return frozenset(tables.getBestCmap() or {})
-    except Exception as error:  # fontTools raises many kinds for broken fonts
-        return f"{type(error).__name__}: {error}"

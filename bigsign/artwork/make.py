@@ -46,6 +46,7 @@ def make_artwork(project: Project) -> Artwork:
             else:
                 made = set_lettering(block)
                 blocks.append((len(blocks), block.colour, made))
+                findings.extend(made.findings)
                 layers.extend(Layer(block.colour, g.outline) for line in made.lines for g in line.glyphs)
         except InputError as error:
             faults.extend(error.faults)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shapely.geometry import MultiPolygon
 
@@ -19,6 +19,7 @@ from bigsign.artwork.flatten import Command, Matrix, compose, flatten_path, map_
 from bigsign.artwork.shaping import Face, ShapedGlyph
 from bigsign.characters import name_of
 from bigsign.errors import Fault, InputError
+from bigsign.findings import Finding
 from bigsign.project import LetteringSpec
 from bigsign.tolerances import TOLERANCES
 
@@ -56,6 +57,7 @@ class SetBlock:
     cap_height: float
     angle: float
     stacked: bool
+    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +93,7 @@ def set_lettering(spec: LetteringSpec) -> SetBlock:
     if cap <= 0 or whole[2] <= whole[0] or whole[3] <= whole[1]:
         raise InputError(Fault("the film of this lettering has no width or no height", spec.where, "another font"))
     scale = _scale(spec, cap, whole)
-    return _place(spec, rows, whole, scale, cap)
+    return replace(_place(spec, rows, whole, scale, cap), findings=_colour_findings(spec, shaped))
 
 
 def _check(spec: LetteringSpec, face: Face, shaped: Sequence[Sequence[ShapedGlyph]]) -> None:
@@ -110,13 +112,33 @@ def _check(spec: LetteringSpec, face: Face, shaped: Sequence[Sequence[ShapedGlyp
     if lacking:
         shown = ", ".join(sorted(lacking)[:12])
         faults.append(Fault(f"the font {font} has no {shown}", where, "another font or other letters"))
-    undrawn = [glyph.text for row in shaped for glyph in row if not glyph.outline]
-    blank = {_named(text) for text in undrawn if not _may_be_blank(text)}
-    if blank:
-        shown = ", ".join(sorted(blank)[:12])
-        faults.append(Fault(f"the font {font} has no outline for {shown}", where, "a font that draws it"))
+    faults.extend(_undrawn(spec, [glyph for row in shaped for glyph in row if not glyph.outline]))
     if faults:
         raise InputError(faults)
+
+
+def _undrawn(spec: LetteringSpec, glyphs: Sequence[ShapedGlyph]) -> list[Fault]:
+    """Return a fault each for letters that nothing can be cut of: drawn in colours only, or not at all."""
+    out = []
+    for coloured, what in ((True, "in colours only"), (False, "")):
+        texts = {_named(g.text) for g in glyphs if g.coloured is coloured and not _may_be_blank(g.text)}
+        if texts:
+            shown = ", ".join(sorted(texts)[:12])
+            said = f"has {shown} {what}" if coloured else f"has no outline for {shown}"
+            right = "a font with outlines for it" if coloured else "a font that draws it"
+            out.append(Fault(f"the font {spec.font.name} {said}", spec.where, right))
+    return out
+
+
+def _colour_findings(spec: LetteringSpec, shaped: Sequence[Sequence[ShapedGlyph]]) -> tuple[Finding, ...]:
+    """Warn of letters that the font has in several colours: their plain outlines are what is cut."""
+    texts = list(dict.fromkeys(glyph.text for row in shaped for glyph in row if glyph.coloured and glyph.outline))
+    if not texts:
+        return ()
+    shown = ", ".join(repr(text) for text in texts[:12]) + (f" and {len(texts) - 12} more" if len(texts) > 12 else "")
+    said = f"The font {spec.font.name} has {shown} in colours; their plain outlines are cut, all in one colour."
+    remedy = "If the colours are wanted: the letters as a drawing, each colour a shape of its own."
+    return (Finding("font-colour", said, remedy=remedy),)
 
 
 def _missing(face: Face, glyph: ShapedGlyph) -> list[str]:
@@ -247,6 +269,7 @@ def _place(
     shift = (spec.centre[0] - (box[0] + box[2]) / 2, spec.centre[1] - (box[1] + box[3]) / 2)
     final = compose((1.0, 0.0, 0.0, 1.0, *shift), turned)
     lines = []
+    empty: list[ShapedGlyph] = []
     for number, (text, row) in enumerate(zip(spec.lines, rows, strict=True)):
         if not row:
             continue
@@ -267,6 +290,11 @@ def _place(
             ends = ((extent[0], base), (extent[2], base))
         baseline = (map_point(final, ends[0]), map_point(final, ends[1]))
         lines.append(SetLine(text, glyphs, baseline, base_level(text) == 1))
+        # Fonts of pictures have stubs of outlines without area; nothing of a line is ever dropped in silence.
+        empty.extend(laid.glyph for laid, glyph in zip(row, glyphs, strict=True) if glyph.outline.is_empty)
+    faults = _undrawn(spec, empty)
+    if faults:
+        raise InputError(faults)
     return SetBlock(tuple(lines), scale * cap, spec.turn % 360, spec.stacked)
 
 

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from io import BytesIO
 from itertools import pairwise
 from typing import Any
 
@@ -21,12 +20,16 @@ __all__ = ["Face", "ShapedGlyph"]
 
 @dataclass(frozen=True, slots=True)
 class ShapedGlyph:
-    """One cluster as shaped: its text, the index of its first character, its outline in place, missing or not."""
+    """One cluster as shaped: its text, the index of its first character, its outline in place, missing or not.
+
+    ``coloured``: the font has it in colours as well, which no outline shows.
+    """
 
     text: str
     start: int
     outline: tuple[Command, ...]
     missing: bool
+    coloured: bool = False
 
 
 class _Recorder:
@@ -68,9 +71,9 @@ class Face:
         self.upem = int(face.upem)
         self.axes = {str(axis.tag): (float(axis.min_value), float(axis.max_value)) for axis in face.axis_infos}
         self._font.scale = (self.upem, self.upem)
-        if axes:
-            self._font.set_variations(dict(axes))
-        self._data, self._index = font.data, font.index
+        if font.axes or axes:  # what a named instance says, but for what is asked of an axis
+            self._font.set_variations({**dict(font.axes), **axes})
+        self._colours = bool(face.has_color_layers or face.has_color_paint or face.has_color_svg or face.has_color_png)
         self._outlines: dict[int, tuple[Command, ...]] = {}
 
     def glyph_outline(self, glyph: int) -> tuple[Command, ...]:
@@ -88,14 +91,24 @@ class Face:
 
     def stated_cap_height(self) -> float | None:
         """Return the font's own cap height (OS/2 sCapHeight), or None where it states none."""
-        from fontTools.ttLib import TTFont
+        value = self._font.get_metric_position(self._hb.OTMetricsTag.CAP_HEIGHT)
+        return float(value) if value and value > 0 else None
 
-        try:
-            with TTFont(BytesIO(self._data), fontNumber=self._index, lazy=True) as tables:
-                value = getattr(tables["OS/2"], "sCapHeight", 0) if "OS/2" in tables else 0
-        except Exception:  # fontTools raises many kinds for damaged tables; such a font states nothing
-            return None
-        return float(value) if value > 0 else None
+    def in_colours(self, glyph: int) -> bool:
+        """Whether a glyph has layers of colours, or a picture in colours, besides its outline or instead of it."""
+        if not self._colours:
+            return False
+        face, font = self._font.face, self._font
+        if face.has_color_layers and face.get_glyph_color_layers(glyph):
+            return True
+        if face.has_color_paint and face.glyph_has_color_paint(glyph):
+            return True
+        pictures = []
+        if face.has_color_svg:
+            pictures.append(face.get_glyph_color_svg(glyph))
+        if face.has_color_png:
+            pictures.append(font.get_glyph_color_png(glyph))
+        return any(picture is not None and len(picture.data) > 0 for picture in pictures)
 
     def shape(self, text: str) -> list[ShapedGlyph]:
         """Return a line's characters in logical order, outlines in place on a level baseline from 0.
@@ -118,6 +131,7 @@ class Face:
                 cluster = found.setdefault(info.cluster, _Cluster([]))
                 cluster.outline.extend(transform(self.glyph_outline(info.codepoint), at))
                 cluster.missing |= info.codepoint == 0
+                cluster.coloured |= self.in_colours(info.codepoint)
                 pen_x += position.x_advance
                 pen_y += position.y_advance
         kept: dict[int, _Cluster] = {}
@@ -129,8 +143,11 @@ class Face:
                 last = kept[max(kept)]
                 last.outline.extend(found[start].outline)
                 last.missing |= found[start].missing
+                last.coloured |= found[start].coloured
         return [
-            ShapedGlyph(text[start:end], start, tuple(kept[start].outline), kept[start].missing)
+            ShapedGlyph(
+                text[start:end], start, tuple(kept[start].outline), kept[start].missing, kept[start].coloured
+            )
             for start, end in pairwise([*sorted(kept), len(text)])
         ]
 
@@ -140,7 +157,8 @@ class Face:
         for start, end in pairwise([*grapheme_starts(text), len(text)]):
             parts = self.shape(text[start:end])
             outline = tuple(command for part in parts for command in part.outline)
-            out.append(ShapedGlyph(text[start:end], start, outline, any(part.missing for part in parts)))
+            missing, coloured = any(part.missing for part in parts), any(part.coloured for part in parts)
+            out.append(ShapedGlyph(text[start:end], start, outline, missing, coloured))
         return out
 
 
@@ -150,6 +168,7 @@ class _Cluster:
 
     outline: list[Command]
     missing: bool = False
+    coloured: bool = False
 
 
 def _runs(text: str) -> list[Run]:

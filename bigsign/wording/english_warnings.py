@@ -31,6 +31,7 @@ WARNINGS: dict[str, str] = {
     "warning.svg-unit": "A unit that has no fixed size here was met.",
     "warning.svg-use": "A reference leads nowhere, outside the file or round in a circle.",
     "warning.svg-whole-page": "A shape covers the whole page: is it meant as film?",
+    "warning.font-colour": "A font has letters in colours: their plain outlines are cut, in one colour.",
     "warning.reading-doubt": "How some of the lettering reads could not be told for sure: compare the words with "
     "the drawing.",
     "warning.fit-overlap": "Films of two blocks, or of two lines of a block, overlap.",

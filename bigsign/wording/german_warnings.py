@@ -32,6 +32,7 @@ GERMAN_WARNINGS: dict[str, str] = {
     "warning.svg-unit": "Eine Einheit hat hier keine feste Größe.",
     "warning.svg-use": "Ein Verweis führt ins Leere, aus der Datei hinaus oder im Kreis.",
     "warning.svg-whole-page": "Eine Form bedeckt die ganze Seite: soll sie Folie sein?",
+    "warning.font-colour": "Eine Schrift hat farbige Buchstaben: geschnitten werden ihre Umrisse, in einer Farbe.",
     "warning.reading-doubt": "Wie manche Schrift zu lesen ist, war nicht sicher: die Wörter mit der Zeichnung "
     "vergleichen.",
     "warning.fit-overlap": "Die Folien zweier Blöcke oder zweier Zeilen eines Blocks liegen übereinander.",

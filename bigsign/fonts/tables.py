@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import struct
 from collections.abc import Iterator
+from mmap import mmap
 
 __all__ = ["what_is_wrong"]
 
@@ -16,14 +17,17 @@ OUTLINES = ("glyf", "CFF ", "CFF2")
 PICTURES = ("CBDT", "sbix", "SVG ", "EBDT", "bdat")
 
 
-def what_is_wrong(data: bytes) -> tuple[str, str] | None:
-    """Return what is wrong with the fonts of a file and what would be right; None: nothing that can be told here."""
+def what_is_wrong(data: bytes | mmap, index: int | None = None) -> tuple[str, str] | None:
+    """Return what is wrong with the fonts of a file and what would be right; None: nothing that can be told here.
+
+    ``index``: of the only face of a collection that matters.
+    """
     whole = "a whole font file: copy or download it again"
     try:
         directories = list(_directories(data))
     except struct.error:
         return "is cut short", whole
-    for tables in directories:
+    for tables in directories if index is None else directories[index : index + 1]:
         if any(offset + length > len(data) for offset, length in tables.values()):
             return "is cut short", whole
         if not set(OUTLINES) & tables.keys():
@@ -38,7 +42,7 @@ def what_is_wrong(data: bytes) -> tuple[str, str] | None:
     return None
 
 
-def _directories(data: bytes) -> Iterator[dict[str, tuple[int, int]]]:
+def _directories(data: bytes | mmap) -> Iterator[dict[str, tuple[int, int]]]:
     """Yield the (offset, length) of each table by its tag, for each font of a file."""
     starts = [0]
     if data[:4] == b"ttcf":

@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bigsign.errors import InputError
-from bigsign.font_tables import what_is_wrong
 from bigsign.fonts import find_font
+from bigsign.fonts.tables import what_is_wrong
 
 WHOLE = find_font("Anton", Path()).data
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from fractions import Fraction
@@ -19,6 +20,9 @@ from bigsign.splitting.tree import Measures
 from bigsign.units import TapeLength, TapeStep, to_tape
 
 __all__ = ["check_text", "count", "cutters_text", "fit_head", "fit_json", "fit_row", "fit_tail", "plan_text", "step_of"]
+
+
+MOST_OF_A_CODE = 6  # warnings of one code that are printed; a flag of a hundred panels has hundreds
 
 
 def step_of(units: str) -> TapeStep:
@@ -39,9 +43,14 @@ def _size(width: float, height: float, step: TapeStep) -> str:
     return f"{_tape(width, step)} × {_tape(height, step)}"
 
 
-def _findings(findings: Sequence[Finding]) -> list[str]:
-    out = []
+def _findings(findings: Sequence[Finding], named: str, all_in: str) -> list[str]:
+    """Return the findings in words under a head, the first few of a code; ``all_in`` says where the others are."""
+    out = ["", f"{count(len(findings), named).capitalize()}:"]
+    told: Counter[str] = Counter()
     for finding in findings:
+        told[finding.code] += 1
+        if told[finding.code] > MOST_OF_A_CODE:
+            continue
         source = finding.source
         place = ""
         if source is not None:
@@ -50,7 +59,8 @@ def _findings(findings: Sequence[Finding]) -> list[str]:
         out.append(f"  {finding.code}: {plain(finding.message + place)}")
         if finding.remedy:
             out.append(f"      {plain(finding.remedy)}")
-    return out
+    more = ((code, number - MOST_OF_A_CODE) for code, number in told.items())
+    return out + [f"  {code}: {number} more of them, {all_in}" for code, number in more if number > 0]
 
 
 def plan_text(plan: Plan, folder: Path, files: Sequence[str], units: str) -> list[str]:
@@ -71,7 +81,7 @@ def plan_text(plan: Plan, folder: Path, files: Sequence[str], units: str) -> lis
     else:
         out.append("Parting: the best found, not proved the best there is.")
     if plan.warnings:
-        out += ["", f"{count(len(plan.warnings), 'warning').capitalize()}:", *_findings(plan.warnings)]
+        out += _findings(plan.warnings, "warning", "all in plan.json")
     mats = [name for name in files if name.startswith("mats/")]
     out += ["", f"In {plain(str(folder))}:"]
     named = [
@@ -140,7 +150,7 @@ def check_text(check: ProjectCheck, units: str) -> list[str]:
     if lettering.ornaments:
         out += ["", "ornaments", "  " + "  ".join(lettering.ornaments)]
     if check.findings:
-        out += ["", f"{count(len(check.findings), 'finding').capitalize()}:", *_findings(check.findings)]
+        out += _findings(check.findings, "finding", "all with --json")
     else:
         out += ["", "Nothing stands in the way of a plan."]
     return out
@@ -192,7 +202,7 @@ def fit_tail(report: FitReport) -> list[str]:
     """Return what `bigsign fit` prints last: notes on rows of the table without an answer, and warnings."""
     out = [f"{row.cutter} {row.mat}: {_first(row.note)}" for row in report.cutters or () if row.note]
     if report.findings:
-        out += ["", f"{count(len(report.findings), 'warning').capitalize()}:", *_findings(report.findings)]
+        out += _findings(report.findings, "warning", "all with --json")
     return out
 
 

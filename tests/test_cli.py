@@ -389,3 +389,23 @@ def test_faults_never_hold_more_than_a_line(run: Run, monkeypatch: pytest.Monkey
     assert len(first) <= 300
     assert all(part in first for part in ("a b", "c d", "eee"))
     assert second == "error: x, y"
+
+
+def test_of_many_warnings_of_a_kind_a_few_are_printed_and_the_others_counted(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    dots = "".join(f'<circle cx="{30 * n + 15}" cy="15" r="{4 + n}"/>' for n in range(9))
+    (tmp_path / "many.svg").write_text(f'<svg xmlns="http://www.w3.org/2000/svg" width="300" height="30">{dots}</svg>')
+    (tmp_path / "many.toml").write_text(
+        '[sign]\nwidth = "99 in"\nheight = "20 in"\n[cutter]\nuse = "desktop-12"\nmat = "12x12"\n'
+        '[[artwork]]\nfile = "many.svg"\nwidth = "98 in"\n'
+    )
+    monkeypatch.setattr("bigsign.cli_text.MOST_OF_A_CODE", 0)
+    _, out, _ = run("plan", str(tmp_path / "many.toml"))
+    codes = Counter(warning["code"] for warning in json.loads((tmp_path / "many-plan/plan.json").read_text())["warnings"])
+    assert codes
+    for code, number in codes.items():
+        assert f"{code}: {number} more of them, all in plan.json" in out
+    monkeypatch.undo()
+    _, out, _ = run("plan", str(tmp_path / "many.toml"))
+    assert sum(out.count(f"  {code}: ") for code in codes) == sum(min(number, 6) + (number > 6) for number in codes.values())

@@ -17,7 +17,7 @@ from bigsign.errors import Fault, InputError
 from bigsign.toml_reading.mending import EXAMPLE, LISTS, ONCE, Mending, key_of, mend, mend_head
 from bigsign.toml_reading.repeats import merge_repeats, repeated
 from bigsign.toml_reading.source import text_of
-from bigsign.toml_reading.statements import HEAD, Statement, statements, tables_of
+from bigsign.toml_reading.statements import Statement, statements, tables_of
 
 __all__ = ["BROKEN", "DEEPEST", "Document", "inner_nodes", "read_toml"]
 
@@ -67,7 +67,7 @@ def read_toml(data: bytes, name: str) -> Document:
     if not bad and not _QUICK.search(text):
         found = _parsed(text)
         if not isinstance(found, _Stop):
-            _place_empty(found[1], statements(text) if {} in found[1].values() else [])
+            _place_empty(found[1], statements(text) if _has_empty(found[1]) else [])
             return Document(*found, faults)
     return _Mender(text, name, bad, faults).document()
 
@@ -189,9 +189,17 @@ class _Mender:
 def _place_empty(nodes: dict[str, Any], parts: Sequence[Statement]) -> None:
     """Give tables that hold no key, and so no line, the line of their head."""
     for one in parts:
-        head = HEAD.match(one.text)
-        if head is not None and nodes.get(head[2]) == {}:
-            nodes[head[2]] = {"key_raw": head[2], "key_line": one.first, "value": {}}
+        head = re.match(r"\s*\[\s*([\w-]+(?:\s*\.\s*[\w-]+)*)\s*\]", one.text)
+        within, names = nodes, re.split(r"\s*\.\s*", head[1]) if head is not None else []
+        for name in names[:-1]:
+            within = within.get(name, {}) if isinstance(within, dict) else {}
+        if names and isinstance(within, dict) and within.get(names[-1]) == {}:
+            within[names[-1]] = {"key_raw": names[-1], "key_line": one.first, "value": {}}
+
+
+def _has_empty(nodes: Any) -> bool:
+    """Whether a table within ``nodes`` holds no key."""
+    return isinstance(nodes, dict) and not _is_wrapper(nodes) and (not nodes or any(map(_has_empty, nodes.values())))
 
 
 def inner_nodes(node: Any) -> Any:

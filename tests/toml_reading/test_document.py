@@ -67,7 +67,7 @@ def test_tables_within_a_table_that_stands_twice_have_lines_too() -> None:
     assert [(fault.what, fault.where) for fault in document.faults] == [
         ("the table [s] stands twice (first in line 1)", "a.toml line 6"),
         ("a stands twice (first in line 3)", "a.toml line 7 [s] a"),
-        ("c stands twice", "a.toml line 8 [s] c"),
+        ("c stands twice (first in line 4)", "a.toml line 8 [s] c"),
     ]
 
 
@@ -149,3 +149,8 @@ def test_what_a_reader_of_toml_refuses_is_told_and_what_it_reads_is_not() -> Non
         except InputError as error:
             faults = list(error.faults)
         assert bool(faults) == ("invalid" in file.parts), (file.name, faults)
+
+
+def test_a_table_within_a_table_has_the_line_of_its_head() -> None:
+    for text in ("\n[x.n]\n", "\n[x.n]\njam\n"):
+        assert read_toml(text.encode(), "a.toml").nodes["x"]["n"]["key_line"] == 2

@@ -59,11 +59,21 @@ class View:
 
     def shape(self, shape: BaseGeometry, clip: bool = False) -> BaseGeometry:
         """Return a shape of the sign on the paper, cut to the window if asked."""
-        inside = shape.intersection(shapely.box(*self.box)) if clip else shape
+        inside = self._clipped(shape) if clip else shape
         k = 1 / self.scale
         return affine_transform(
             inside, [k, 0, 0, k, self.origin[0] - self.box[0] * k, self.origin[1] - self.box[1] * k]
         )
+
+    def _clipped(self, shape: BaseGeometry) -> BaseGeometry:
+        """Return what of a shape lies in the window; most shapes lie wholly in it or wholly out of it."""
+        x0, y0, x1, y1 = self.box
+        a0, b0, a1, b1 = shape.bounds if not shape.is_empty else self.box
+        if x0 <= a0 and y0 <= b0 and a1 <= x1 and b1 <= y1:
+            return shape
+        if a1 < x0 or x1 < a0 or b1 < y0 or y1 < b0:
+            return type(shape)()
+        return shape.intersection(shapely.box(*self.box))
 
     def strokes(
         self, points: Iterable[Sequence[float]], width: float, colour: str = BLACK, dash: tuple[float, ...] = ()

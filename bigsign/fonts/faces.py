@@ -19,6 +19,7 @@ from bigsign.fonts.tables import what_is_wrong
 __all__ = ["FaceName", "faces_of", "matching", "plain_name"]
 
 MOST_FACES, MOST_INSTANCES = 200, 1000
+PLAIN_STYLES = ("", "regular", "book", "roman", "normal", "text", "plain")
 FAMILY, STYLE, FULL, POSTSCRIPT, TYPOGRAPHIC_FAMILY, TYPOGRAPHIC_STYLE = 1, 2, 4, 6, 16, 17
 
 
@@ -31,7 +32,7 @@ class FaceName:
     family, style : as people call it, in English where the font has that; the family is "" where it has no names.
     index : of the face in its file.
     axes : where a named instance lies on each axis; empty: where the file itself is.
-    uncommon : how far it is from a family's plain face: slant, width, weight; for choosing by family alone.
+    uncommon : how far it is from a family's plain face: slant, width, weight, name; for choosing by family alone.
     also : plain spellings (:func:`plain_name`) that name it too: other languages, full and PostScript name.
     families : plain spellings of its family.
     wrong : why nothing can be cut from it, or "".
@@ -41,7 +42,7 @@ class FaceName:
     style: str
     index: int = 0
     axes: tuple[tuple[str, float], ...] = ()
-    uncommon: tuple[float, float, float] = (0.0, 0.0, 0.0)
+    uncommon: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
     also: tuple[str, ...] = ()
     families: tuple[str, ...] = ()
     wrong: str = ""
@@ -108,10 +109,11 @@ def _named(hb: Any, face: Any, index: int, wrong: str) -> list[FaceName]:
             continue
         font.set_var_coords_design(list(instance.design_coords))
         place = tuple((str(axis.tag), float(at)) for axis, at in zip(axes, instance.design_coords, strict=True))
-        instances.append(FaceName(family, named, index, place, _uncommon(hb, font), (), families, wrong))
+        instances.append(FaceName(family, named, index, place, _uncommon(hb, font, named), (), families, wrong))
     if axes:
         font.set_var_coords_design([axis.default_value for axis in axes])
-    itself = FaceName(family, at_default or style, index, (), _uncommon(hb, font), tuple(also), families, wrong)
+    style = at_default or style
+    itself = FaceName(family, style, index, (), _uncommon(hb, font, style), tuple(also), families, wrong)
     return [itself, *instances]
 
 
@@ -126,11 +128,12 @@ def _other_names(face: Any, wanted: Sequence[int]) -> list[str]:
     return list(dict.fromkeys(text for text in texts if text and text.strip()))
 
 
-def _uncommon(hb: Any, font: Any) -> tuple[float, float, float]:
+def _uncommon(hb: Any, font: Any, style: str) -> tuple[float, float, float, float]:
     slant = font.get_style_value(hb.StyleTag.ITALIC) or abs(font.get_style_value(hb.StyleTag.SLANT_ANGLE)) > 0.5
     width = abs(font.get_style_value(hb.StyleTag.WIDTH) - 100)
     weight = abs(font.get_style_value(hb.StyleTag.WEIGHT) - 400)
-    return float(bool(slant)), round(width, 3), round(weight, 3)
+    named = plain_name(style) not in PLAIN_STYLES  # fonts made by hand may give all their styles one weight
+    return float(bool(slant)), round(width, 3), round(weight, 3), float(named)
 
 
 def matching(faces: Sequence[FaceName], name: str) -> int | None:
@@ -149,7 +152,7 @@ def matching(faces: Sequence[FaceName], name: str) -> int | None:
         families = face.families or (plain_name(face.family),)
         style = plain_name(face.style)
         if any(wanted == family + style for family in families):
-            rank: tuple[object, ...] = (bool(face.wrong), 0, (0.0, 0.0, 0.0))
+            rank: tuple[object, ...] = (bool(face.wrong), 0, face.uncommon)
         elif wanted in families:
             rank = (bool(face.wrong), 1, face.uncommon)
         elif wanted in face.also:

@@ -120,12 +120,12 @@ def _not_found(name: str, faces: Sequence[FaceName], where: str) -> Fault:
     for face in faces:
         shown.setdefault(plain_name(face.family), face.family)
         shown.setdefault(plain_name(face.family + face.style), face.name)
+    close = difflib.get_close_matches(wanted, sorted(shown), 4, 0.6)
+    near = list(dict.fromkeys(shown[text] for text in close))
     family = max((f.family for f in faces if wanted.startswith(plain_name(f.family))), key=len, default="")
-    styles = list(dict.fromkeys(face.style for face in faces if face.family == family))
-    if family and styles and wanted != plain_name(family):
-        right = f"a style of {family}: {shown_list(styles, MOST_SHOWN)}"
-        return Fault(f"no font {name!r} is installed", where, right)
-    near = [shown[text] for text in difflib.get_close_matches(wanted, sorted(shown), 3, 0.5)]
+    if family and not near:
+        styles = list(dict.fromkeys(face.style for face in faces if face.family == family))
+        return Fault(f"no font {name!r} is installed", where, f"a style of {family}: {shown_list(styles, MOST_SHOWN)}")
     near = near or sorted(family for family, _ in package_fonts().values())[:MOST_SHOWN]
     right = f"a font file, or one of: {', '.join(near)}; `bigsign fonts` lists all"
     return Fault(f"no font {name!r} is installed", where, right)

@@ -90,11 +90,11 @@ def _face(
 ) -> FaceName:
     """Return a kept face; raises TypeError or ValueError if it is not as it was written."""
     texts = (family, style, wrong, *also, *families)
-    if not all(isinstance(text, str) for text in texts) or not isinstance(index, int) or len(uncommon) != 3:
+    if not all(isinstance(text, str) for text in texts) or not isinstance(index, int) or len(uncommon) != 4:
         raise TypeError("not a face")
-    slant, width, weight = (float(value) for value in uncommon)
+    slant, width, weight, named = (float(value) for value in uncommon)
     place = tuple((str(tag), float(str(at))) for tag, at in axes)
-    return FaceName(family, style, index, place, (slant, width, weight), tuple(also), tuple(families), wrong)
+    return FaceName(family, style, index, place, (slant, width, weight, named), tuple(also), tuple(families), wrong)
 
 
 def _read(file: Path) -> Kept:

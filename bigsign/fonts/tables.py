@@ -27,10 +27,13 @@ def what_is_wrong(data: bytes | mmap, index: int | None = None) -> tuple[str, st
         directories = list(_directories(data))
     except struct.error:
         return "is cut short", whole
-    for tables in directories if index is None else directories[index : index + 1]:
+    looked_at = directories if index is None else directories[index : index + 1]
+    if not looked_at:
+        return "holds no face", whole
+    for tables in looked_at:
         if any(offset + length > len(data) for offset, length in tables.values()):
             return "is cut short", whole
-        if not set(OUTLINES) & tables.keys():
+        if not any(tables[tag][1] for tag in OUTLINES if tag in tables):  # bitmap fonts may have an empty one
             if set(PICTURES) & tables.keys():
                 return "holds pictures of letters, no outlines to cut", "a font with outlines (TrueType or CFF)"
             return "has no outlines", "a font with outlines (TrueType or CFF)"

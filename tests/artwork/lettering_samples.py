@@ -44,7 +44,7 @@ def block(*lines: str, **changes: Any) -> LetteringSpec:
 
 
 @cache
-def box_font(cap_height: int | None = None) -> FontFile:
+def box_font(cap_height: int | None = None, family: str = "Marrow Lane Boxes", style: str = "Regular") -> FontFile:
     """Return a font whose letters are boxes 700 high, ``BOX_WIDTHS`` wide with 50 on each side; it has no H.
 
     a-b is kerned by -100, c-o is a ligature 1000 wide, and Arabic b is 800 wide where it joins on one side.
@@ -73,7 +73,7 @@ def box_font(cap_height: int | None = None) -> FontFile:
     builder.setupHorizontalMetrics({name: (width + 2 * BOX_SIDE, BOX_SIDE) for name, width in widths.items()})
     builder.setupHorizontalHeader(ascent=800, descent=-200)
     builder.setupOS2(sCapHeight=cap_height or 0, version=4)
-    builder.setupNameTable({"familyName": "Marrow Lane Boxes", "styleName": "Regular"})
+    builder.setupNameTable({"familyName": family, "styleName": style})
     builder.setupPost()
     addOpenTypeFeaturesFromString(builder.font, BOX_FEATURES)
     out = BytesIO()

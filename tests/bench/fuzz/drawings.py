@@ -18,7 +18,7 @@ from bigsign.artwork.unite import Layer, unite_layers
 from bigsign.errors import InputError
 from bigsign.project import DrawingSpec
 from tests.bench.fuzz.projects import SECONDS, TooLongError, within, wrong_words
-from tests.bench.fuzz.spoil import spoilt_bytes
+from tests.bench.fuzz.spoil import spoilt_input
 
 __all__ = ["Drawings", "bench"]
 
@@ -48,14 +48,7 @@ class Drawings:
 
     def data(self, number: int) -> bytes:
         """Return input ``number``."""
-        chance = random.Random(f"{self.seed}-{number}")
-        data = chance.choice(self.texts)
-        way = chance.randrange(5)
-        if way < 3:
-            data = changed_drawing(data.decode("utf-8", "replace"), chance).encode("utf-8", "surrogatepass")
-        if way >= 3 or chance.random() < 0.1:
-            data = spoilt_bytes(data, self.texts, chance)
-        return data
+        return spoilt_input(self.texts, self.seed, number, changed_drawing)
 
     def verdict(self, number: int) -> str:
         """Read an input; return "read", "refused", or what is wrong with how it was read."""

@@ -6,7 +6,6 @@ import contextlib
 import io
 import math
 import os
-import random
 import re
 import shutil
 import signal
@@ -21,7 +20,7 @@ from bigsign.errors import InputError
 from bigsign.prepare import prepare
 from bigsign.project import Project
 from bigsign.project_file import load_project
-from tests.bench.fuzz.spoil import spoilt_bytes
+from tests.bench.fuzz.spoil import spoilt_input
 from tests.bench.fuzz.toml_changes import changed_text
 from tests.planted_faults import write_project
 
@@ -56,14 +55,7 @@ class Projects:
 
     def data(self, number: int) -> bytes:
         """Return input ``number``."""
-        chance = random.Random(f"{self.seed}-{number}")
-        data = chance.choice(self.texts)
-        way = chance.randrange(5)
-        if way < 3:
-            data = changed_text(data.decode(), chance).encode("utf-8", "surrogatepass")
-        if way >= 3 or chance.random() < 0.1:
-            data = spoilt_bytes(data, self.texts, chance)
-        return data
+        return spoilt_input(self.texts, self.seed, number, changed_text)
 
     def verdict(self, number: int, artwork: bool = False) -> str:
         """Read an input; return "read", "refused", or what is wrong with how it was read."""

@@ -3,15 +3,29 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
-__all__ = ["spoilt_bytes"]
+__all__ = ["spoilt_bytes", "spoilt_input"]
 
 STRANGE = (
     b"\0", b"\xff", b"\xfe\xff", b"\xef\xbb\xbf", b"\xc3", b"\xe2\x80\xae", b"\xe2\x80\x9c", b"\xc2\xa0", b"\r",
     b"\n", b'"', b"'", b"\\", b"=", b"[", b"]", b"{", b"}", b"#", b",", b".", b"\xf0\x9f\x90\x94",
     b"\xed\xa0\x80", b"\t", b'"""',
 )  # fmt: skip
+
+
+def spoilt_input(
+    texts: Sequence[bytes], seed: int, number: int, changed: Callable[[str, random.Random], str]
+) -> bytes:
+    """Return input ``number`` of a seed: one of ``texts``, changed as a text (three in five) or as bytes."""
+    chance = random.Random(f"{seed}-{number}")
+    data = chance.choice(texts)
+    way = chance.randrange(5)
+    if way < 3:
+        data = changed(data.decode("utf-8", "replace"), chance).encode("utf-8", "surrogatepass")
+    if way >= 3 or chance.random() < 0.1:
+        data = spoilt_bytes(data, texts, chance)
+    return data
 
 
 def spoilt_bytes(data: bytes, others: Sequence[bytes], chance: random.Random) -> bytes:

@@ -49,7 +49,7 @@ class Budgets:
     style_tries: int = 2_000_000
     dashes: int = 20_000
     chords: int = 20_000
-    crossings: int = 200_000
+    crossings: int = 60_000
     meetings: int = 2_000_000
     letters: int = 3_000
     colours: int = 64

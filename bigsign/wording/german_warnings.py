@@ -33,6 +33,8 @@ GERMAN_WARNINGS: dict[str, str] = {
     "warning.svg-use": "Ein Verweis führt ins Leere, aus der Datei hinaus oder im Kreis.",
     "warning.svg-whole-page": "Eine Form bedeckt die ganze Seite: soll sie Folie sein?",
     "warning.font-colour": "Eine Schrift hat farbige Buchstaben: geschnitten werden ihre Umrisse, in einer Farbe.",
+    "warning.reading-many": "Eine Zeichnung hat so viele Stücke einer Farbe, dass darunter keine Buchstaben gesucht "
+    "wurden.",
     "warning.reading-doubt": "Wie manche Schrift zu lesen ist, war nicht sicher: die Wörter mit der Zeichnung "
     "vergleichen.",
     "warning.fit-overlap": "Die Folien zweier Blöcke oder zweier Zeilen eines Blocks liegen übereinander.",

@@ -25,6 +25,7 @@ class Budgets:
     style_tries : selectors of style rules held against elements of a drawing.
     dashes : of one dashed line.
     chords : into which one curve is flattened.
+    corners : of a drawing, its curves flattened. Maps of the world have some hundred thousand.
     crossings : of one outline with itself; a few kilobytes of zigzag can ask for millions.
     meetings : pairs of a sign's shapes whose boxes meet; what lies over what is found from them.
     letters : of a sign's lettering blocks together.
@@ -49,6 +50,7 @@ class Budgets:
     style_tries: int = 2_000_000
     dashes: int = 20_000
     chords: int = 20_000
+    corners: int = 1_000_000
     crossings: int = 60_000
     meetings: int = 2_000_000
     letters: int = 3_000

@@ -111,11 +111,11 @@ def _check_crossings(rings: list[NDArray[np.float64]]) -> None:
     segments = np.asarray(shapely.linestrings(ends.reshape(-1, 2, 2)))
     tree = shapely.STRtree(segments)
     found = -3 * len(ends)  # each segment meets itself and its two neighbours
-    block = max(1, 2_000_000 // len(ends))
+    block = max(16, 2_000_000 // len(ends))  # few enough at a time that all their meetings fit the memory
     for at in range(0, len(ends), block):
         found += tree.query(segments[at : at + block], predicate="intersects").shape[1]
         if found > 2 * BUDGETS.crossings:  # each crossing is met from both sides
-            raise ValueError("an outline crosses itself too often")
+            raise ValueError(f"an outline crosses itself more than {BUDGETS.crossings:,} times")
 
 
 def _noded(lines: list[LineString]) -> BaseGeometry:

@@ -180,21 +180,25 @@ def flatten_subpaths(commands: Iterable[Command], tolerance: float) -> tuple[Sub
     Raises
     ------
     ValueError
-        If the tolerance is not positive.
+        If the tolerance is not positive, or the points come to more than ``BUDGETS.corners``.
     """
     if not tolerance > 0:
         raise ValueError(f"tolerance must be positive, not {tolerance!r}")
     done: list[Subpath] = []
     points: list[Point] = []
+    count = 0  # of points in the subpaths done
     drawn = False  # whether anything followed the MoveTo: a lone MoveTo draws nothing
 
     def finish(closed: bool) -> None:
-        nonlocal points, drawn
+        nonlocal points, drawn, count
+        count += len(points)
         if points and (drawn or closed):
             done.append(Subpath(_without_repeats(points), closed))
         points, drawn = [], False
 
     for command in commands:
+        if count + len(points) > BUDGETS.corners:
+            raise ValueError(f"an outline has more than {BUDGETS.corners:,} corners, its curves flattened")
         match command:
             case MoveTo(to):
                 finish(closed=False)

@@ -8,9 +8,10 @@ from shapely.geometry import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
 from bigsign.artwork.fill import resolve_fill
-from bigsign.artwork.flatten import flatten_path, largest_stretch, transform
+from bigsign.artwork.flatten import Command, Ring, flatten_path, largest_stretch, transform
 from bigsign.artwork.svg_scene import Clip, Mark
 from bigsign.artwork.svg_stroke import stroke_outline
+from bigsign.budgets import BUDGETS
 from bigsign.geometry import polygons_of
 
 __all__ = ["Geometry", "as_multi"]
@@ -27,6 +28,7 @@ class Geometry:
     def __init__(self, tolerance: float) -> None:
         self._tolerance = tolerance
         self._regions: dict[Clip, BaseGeometry] = {}
+        self._corners = 0
 
     def shape(self, mark: Mark) -> MultiPolygon:
         """Return the region a mark covers, its clips carried out.
@@ -34,18 +36,24 @@ class Geometry:
         Raises
         ------
         ValueError
-            If its outline crosses itself beyond all reason.
+            If its outline crosses itself beyond all reason, or the outlines made so far come to more corners than
+            ``BUDGETS.corners``.
         """
         if mark.stroke is None:
-            rings = flatten_path(transform(mark.commands, mark.matrix), self._tolerance)
-            whole = resolve_fill(rings, mark.rule)
+            whole = resolve_fill(self._rings(transform(mark.commands, mark.matrix), self._tolerance), mark.rule)
         else:
             # The pen is round in user space, so it is drawn there; half the tolerance each.
             stretch = largest_stretch(mark.matrix)
             outline = stroke_outline(mark.commands, mark.stroke, self._tolerance / stretch / 2)
-            rings = flatten_path(transform(outline, mark.matrix), self._tolerance / 2)
-            whole = resolve_fill(rings, "nonzero")
+            whole = resolve_fill(self._rings(transform(outline, mark.matrix), self._tolerance / 2), "nonzero")
         return as_multi(self._cut(whole, mark.clips))
+
+    def _rings(self, commands: Iterable[Command], tolerance: float) -> tuple[Ring, ...]:
+        rings = flatten_path(commands, tolerance)
+        self._corners += sum(map(len, rings))
+        if self._corners > BUDGETS.corners:
+            raise ValueError(f"the drawing has more than {BUDGETS.corners:,} corners, its curves flattened")
+        return rings
 
     def _cut(self, shape: BaseGeometry, clips: Iterable[Clip]) -> BaseGeometry:
         for clip in clips:
@@ -59,7 +67,7 @@ class Geometry:
         if known is None:
             region: BaseGeometry = MultiPolygon()
             for part in clip.parts:
-                rings = flatten_path(part.commands, self._tolerance)
-                region = region.union(self._cut(resolve_fill(rings, part.rule), part.clips))
+                filled = resolve_fill(self._rings(part.commands, self._tolerance), part.rule)
+                region = region.union(self._cut(filled, part.clips))
             known = self._regions[clip] = region
         return known

@@ -8,7 +8,7 @@ from bigsign.artwork.flatten import Command, Matrix
 from bigsign.artwork.svg_colour import Colour, parse_colour, parse_paint
 from bigsign.artwork.svg_document import Document, Element, href_of, local_name
 from bigsign.artwork.svg_findings import Notes
-from bigsign.artwork.svg_scene import Clip, Mark, Stroke
+from bigsign.artwork.svg_scene import FARTHEST, Clip, Mark, Stroke
 from bigsign.artwork.svg_stroke import dash_count
 from bigsign.artwork.svg_style import ROOT_STYLE, Style, StyleSheets
 from bigsign.artwork.svg_values import Viewport, parse_length, parse_number
@@ -19,6 +19,8 @@ __all__ = ["PaintReader", "alpha_of"]
 GRADIENTS: Final = frozenset({"linearGradient", "radialGradient", "meshgradient"})
 PATTERNS: Final = frozenset({"pattern", "hatch"})
 PATTERN_COLOUR: Final = "#000000"
+SHARPEST: Final = 1e4
+"""Miter limit above which no corner of a drawing comes: one of a 90th of a degree."""
 _PLAIN: Final = "give the shape a plain colour"
 
 
@@ -138,6 +140,10 @@ class PaintReader:
             return None
         if width == 0:
             return None
+        if not width < FARTHEST:
+            what = f"its stroke width '{style['stroke-width'][:30]}' is wider than any sign, so it has no stroke"
+            self._note("svg-stroke", what, element, "write the width in px")
+            return None
         if "non-scaling-stroke" in style["vector-effect"]:
             what = "its stroke keeps its width whatever the scale, so it was left out"
             self._note("svg-stroke", what, element, "turn the stroke into an outline")
@@ -150,6 +156,7 @@ class PaintReader:
         if limit is None or limit < 1:
             self._note("svg-stroke", "its miter limit is below 1, taken as 4", element)
             limit = 4.0
+        limit = min(limit, SHARPEST)
         stroke = Stroke(width, style["stroke-linecap"], join, limit)
         dashes = self._dashes(element, style, viewport)
         if not dashes:

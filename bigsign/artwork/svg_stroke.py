@@ -37,9 +37,13 @@ def dash_count(commands: Sequence[Command], stroke: Stroke) -> float:
     period = sum(stroke.dashes)
     if period <= 0:
         return 0.0
+    points = [point for command in commands for point in control_points(command)]
+    reach = max((abs(value) for point in points for value in point), default=0.0)
+    if not reach < math.inf:
+        return math.inf
     length = 0.0
-    for points, _ in flatten_subpaths(commands, max(stroke.width, 1e-9)):
-        length += sum(math.dist(a, b) for a, b in pairwise(points))
+    for path in flatten_subpaths(commands, max(stroke.width, reach * 1e-3, 1e-9)):
+        length += sum(math.dist(a, b) for a, b in pairwise(path.points))
     return length / period * len(stroke.dashes)
 
 

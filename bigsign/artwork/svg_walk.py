@@ -322,8 +322,7 @@ class _Walker:
             if is_sound(moved):
                 rough = [p for path in flatten_subpaths(moved, 1e9) for p in path.points]
                 if rough:
-                    size = max(_span(rough), 1e-9)
-                    points += [p for path in flatten_subpaths(moved, size * 1e-5) for p in path.points]
+                    points += _finer(moved, max(_span(rough), 1e-9), rough)
         if not points:
             return None
         return (
@@ -334,6 +333,14 @@ class _Walker:
 
 def _in_reach(value: float) -> bool:
     return -FARTHEST < value < FARTHEST
+
+
+def _finer(commands: tuple[Command, ...], size: float, rough: list[Point]) -> list[Point]:
+    """Return an outline's points, or what is known where there would be too many (its extent hardly differs then)."""
+    try:
+        return [point for path in flatten_subpaths(commands, size * 1e-5) for point in path.points]
+    except ValueError:
+        return rough
 
 
 def _span(points: list[Point]) -> float:

@@ -27,6 +27,7 @@ def use_bomb(levels: int, times: int) -> str:
 ZIGZAG = " ".join(f"{90 * math.cos(k * 2.5):.6f} {k % 7 + 60 * math.sin(k * 2.5):.6f}" for k in range(3000))
 TWICE = '<g transform="scale(1e200)"><g transform="scale(1e200)"><path d="M0 0h9v9z"/></g></g>'
 CHAIN = "".join(f'<g id="g{k}"><use href="#g{k + 1}"/></g>' for k in range(600)) + f'<g id="g600">{RECT}</g>'
+FAR = '<circle r="9e7"/>'
 
 REFUSED = {
     "entity bomb": (entities(10, 10), "entities that expand without end"),
@@ -42,6 +43,10 @@ REFUSED = {
     "overflowing sum": (svg('<path d="M0 0h1e308h1e308h1e308v9z"/>'), "beyond all measure"),
     "huge circle": (svg('<circle r="1e30"/>'), "beyond all measure"),
     "zigzag": (svg(f'<path d="M{ZIGZAG}"/>'), "crosses itself"),
+    "endless arcs": (svg('<circle r="9e7"/>' * 100), "1,000,000 corners"),
+    "endless strokes": (svg('<circle r="9e7" fill="none" stroke="red" stroke-width="9"/>' * 100), "1,000,000 corners"),
+    "endless clip": (svg(f'<clipPath id="c">{FAR * 100}</clipPath><g clip-path="url(#c)">{RECT}</g>'), "corners"),
+    "wide stroke": (svg('<path d="M0 0H9" fill="none" stroke="red" stroke-width="1e308"/>'), "no filled shapes"),
     "many rules": (svg(f"<style>{'g.a > *{fill:red}' * 3000}</style>{RECT * 1000}"), "too many style rules"),
     "not xml": ("drawing", "broken XML"),
     "cut off": (svg(RECT)[:-9], "broken XML"),

@@ -65,8 +65,8 @@ class Drawings:
         except Exception as error:
             last = traceback.extract_tb(error.__traceback__)[-1]
             return f"CRASH: {type(error).__name__}: {error} ({Path(last.filename).name}:{last.lineno})"
-        if not pieces:
-            return "WRONG: nothing to cut, and nothing said"
+        if not pieces:  # film below all measure: "there is nothing to cut" (tests/test_prepare.py)
+            return "refused"
         shapes = [piece.shape for piece in pieces]
         if not all(isinstance(shape, Polygon) and shape.is_valid and shape.area > 0 for shape in shapes):
             return "WRONG: film that is not valid"

@@ -5,6 +5,8 @@ A drawing that was read right gets none but ``svg-page-edge``, ``svg-opacity`` a
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Final
 
@@ -64,6 +66,17 @@ class Notes:
             self._groups[code, what, kind] = _Group(code, what, source, remedy)
         else:
             group.count += 1
+
+    @contextmanager
+    def apart(self) -> Iterator[list[Finding]]:
+        """Collect what is noted meanwhile in the list given, and not among the others."""
+        kept, self._groups = self._groups, {}
+        noted: list[Finding] = []
+        try:
+            yield noted
+        finally:
+            noted.extend(self.findings())
+            self._groups = kept
 
     def findings(self) -> tuple[Finding, ...]:
         """Return one finding a group, in the order they were first met."""

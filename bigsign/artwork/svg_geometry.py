@@ -9,7 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from bigsign.artwork.fill import resolve_fill
 from bigsign.artwork.flatten import Command, Ring, flatten_path, largest_stretch, transform
-from bigsign.artwork.svg_scene import Clip, Mark
+from bigsign.artwork.svg_scene import Clip, Mark, MaskPart
 from bigsign.artwork.svg_stroke import stroke_outline
 from bigsign.budgets import BUDGETS
 from bigsign.geometry import polygons_of
@@ -67,6 +67,10 @@ class Geometry:
         if known is None:
             region: BaseGeometry = MultiPolygon()
             for part in clip.parts:
+                if isinstance(part, MaskPart):
+                    shape = self.shape(part.mark)
+                    region = region.union(shape) if part.shows else region.difference(shape)
+                    continue
                 filled = resolve_fill(self._rings(part.commands, self._tolerance), part.rule)
                 region = region.union(self._cut(filled, part.clips))
             known = self._regions[clip] = region

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from bigsign.artwork.flatten import Command, Matrix, control_points
 from bigsign.findings import Finding, Source
 
-__all__ = ["FARTHEST", "Clip", "ClipPart", "Mark", "Page", "Scene", "Stroke", "is_sound"]
+__all__ = ["FARTHEST", "Clip", "ClipPart", "Mark", "MaskPart", "Page", "Scene", "Stroke", "is_sound"]
 
 FARTHEST = 1e8
 """No coordinate in px may lie farther out: 26 km, and doubles still resolve a nanometre there."""
@@ -28,9 +28,9 @@ class ClipPart:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Clip:
-    """A clip shows the union of its parts; without parts it shows nothing."""
+    """A clip shows the union of its parts, a mask what its parts leave in turn; without parts it shows nothing."""
 
-    parts: tuple[ClipPart, ...]
+    parts: tuple[ClipPart | MaskPart, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +60,14 @@ class Mark:
     clips: tuple[Clip, ...]
     rule: str = "nonzero"
     stroke: Stroke | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MaskPart:
+    """What one shape of a mask shows or hides, over what the parts before it do."""
+
+    mark: Mark
+    shows: bool
 
 
 @dataclass(frozen=True, slots=True)

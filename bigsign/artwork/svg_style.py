@@ -79,6 +79,7 @@ OWN: Final[dict[str, tuple[str, Callable[[str], bool]]]] = {
     "filter": ("none", _anything),
     "height": ("auto", _length_or_auto),
     "mask": ("none", _anything),
+    "mask-type": ("luminance", _pattern("luminance|alpha")),
     "mix-blend-mode": ("normal", _pattern("[a-z-]+")),
     "opacity": ("1", _alpha),
     "overflow": ("", _pattern("visible|hidden|clip|scroll|auto")),

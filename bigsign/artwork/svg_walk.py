@@ -22,6 +22,7 @@ from bigsign.artwork.svg_basic import ShapeReader
 from bigsign.artwork.svg_clips import ClipReader
 from bigsign.artwork.svg_document import Budget, Document, Element, fault, href_of, local_name
 from bigsign.artwork.svg_findings import Notes
+from bigsign.artwork.svg_masks import MaskReader
 from bigsign.artwork.svg_page import page_of
 from bigsign.artwork.svg_paint import PaintReader, alpha_of
 from bigsign.artwork.svg_scene import FARTHEST, Clip, ClipPart, Mark, Scene, is_sound
@@ -39,6 +40,7 @@ from bigsign.artwork.svg_values import (
     parse_view_box,
 )
 from bigsign.budgets import BUDGETS
+from bigsign.findings import Finding
 
 __all__ = ["walk"]
 
@@ -81,6 +83,7 @@ class _Walker:
         self.shapes = ShapeReader(document, notes, self.budget)
         self.paints = PaintReader(document, sheets, notes)
         self.clips = ClipReader(document, sheets, self)
+        self.masks = MaskReader(document, self)
 
     def note(self, code: str, what: str, element: Element, remedy: str = "") -> None:
         if self.outlines is None:
@@ -95,7 +98,7 @@ class _Walker:
             self.note("svg-transform", what, root, "put it on a group")
         opacity = self.effects(root, style)
         if opacity > 0:
-            clips = self.clips.of(root, setting)
+            clips = self.cuts(root, setting)
             for child in root:
                 self.node(child, replace(setting, clips=clips, depth=1))
 
@@ -131,7 +134,7 @@ class _Walker:
         matrix = compose(setting.matrix, self.transform_of(element, style, setting))
         here = replace(setting, matrix=matrix, style=style, depth=setting.depth + 1)
         if self.outlines is None:
-            here = replace(here, clips=self.clips.of(element, here))
+            here = replace(here, clips=self.cuts(element, here))
         if name in SHAPES or name == "use":
             if any(local_name(child) in ANIMATIONS for child in element):
                 self.note("svg-animation", SAY_ANIMATION, element)
@@ -147,6 +150,21 @@ class _Walker:
             for child in element:
                 self.node(child, here)
 
+    def cuts(self, element: Element, here: Setting) -> tuple[Clip, ...]:
+        """Return all that cuts what ``element`` draws: clips around it, its own clip and its mask."""
+        return (*self.clips.of(element, here), *self.masks.of(element, here))
+
+    def drawn_in(self, element: Element, here: Setting) -> tuple[list[Mark], tuple[Finding, ...]]:
+        """Return what an element's children draw, for another use than the page's, and what of it is not read."""
+        kept, self.marks = self.marks, []
+        try:
+            with self.notes.apart() as noted:
+                for child in element:
+                    self.node(child, here)
+            return self.marks, tuple(noted)
+        finally:
+            self.marks = kept
+
     def effects(self, element: Element, style: Style) -> float:
         """Note effects that are not read, and return the element's opacity."""
         opacity = alpha_of(style["opacity"])
@@ -156,8 +174,6 @@ class _Walker:
             return opacity
         if style["filter"] != "none":
             self.note("svg-filter", "its filter was left out", element, "drop the filter, or draw its effect")
-        if style["mask"] != "none":
-            self.note("svg-mask", "its mask was left out", element, "cut the shape itself in the drawing")
         if style["mix-blend-mode"] not in ("normal", ""):
             self.note("svg-effect", "its blend mode was left out", element, "give the shapes plain colours")
         return opacity
@@ -212,7 +228,7 @@ class _Walker:
             matrix = compose(inner.matrix, self.transform_of(target, style, inner))
             inner = replace(inner, matrix=matrix, style=style)
             if self.outlines is None:
-                inner = replace(inner, clips=self.clips.of(target, inner))
+                inner = replace(inner, clips=self.cuts(target, inner))
             self.budget.spend(target, elements=1)
             self.nested(target, inner, (element, here))
         else:

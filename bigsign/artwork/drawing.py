@@ -35,6 +35,7 @@ SLACK: Final = 1.1
 MOST_ROUNDS: Final = 4
 EDGE_MM: Final = 0.01
 LEAST_PX: Final = 1e-6
+HAIR_MM: Final = 0.005
 
 Box = tuple[float, float, float, float]
 
@@ -86,17 +87,7 @@ def read_drawing(spec: DrawingSpec) -> Drawing:
     target = _Target(spec)
     if not scene.marks:
         raise _nothing(spec, scene)
-    # A first guess from the outlines' own extent is never too large; where cuts leave less of them, the film
-    # is scaled up more than guessed and is made again at the finer tolerance that asks for.
-    scale = MM_PER_PX if own_size else target.scale(_reach(scene))
-    for _ in range(MOST_ROUNDS):
-        layers = _Layers(spec, scene, scale)
-        if not layers.shapes:
-            raise _nothing(spec, scene)
-        bounds = layers.bounds()
-        guessed, scale = scale, MM_PER_PX if own_size else target.scale(bounds)
-        if scale <= guessed * SLACK:
-            break
+    layers, bounds, scale = _sized(spec, scene, None if own_size else target)
     layers.report(notes)
     placed = _placed(spec, layers.shapes, bounds, scale)
     for colour in spec.colours:
@@ -104,6 +95,36 @@ def read_drawing(spec: DrawingSpec) -> Drawing:
             what = f"no shape of the drawing is filled {colour}, which the project gives a film colour"
             notes.add("svg-colour", what, Source(spec.file), "name a fill colour of the drawing")
     return Drawing(placed, (*scene.findings, *notes.findings()))
+
+
+def _sized(spec: DrawingSpec, scene: Scene, target: _Target | None) -> tuple[_Layers, Box, float]:
+    """Return the film in px, its box, and the mm per px that make it as large as asked for.
+
+    A first guess from the outlines' own extent is never too large; where cuts leave less of them, the film is scaled
+    up more than guessed and is made again at the finer tolerance that asks for. Once the size is known so is what is
+    dust in it, which must not count for the box of the film.
+    """
+    dust = 0.0
+    scale = MM_PER_PX if target is None else target.scale(_reach(scene))
+    for _ in range(MOST_ROUNDS):
+        layers, guessed = _Layers(spec, scene, scale), scale
+        bounds, scale = _measured(spec, scene, layers, dust, target)
+        if not dust and scale <= guessed * SLACK:
+            dust = (TOLERANCES.sliver / scale) ** 2
+            bounds, scale = _measured(spec, scene, layers, dust, target)
+        if dust and scale <= guessed * SLACK:
+            break
+    return layers, bounds, scale
+
+
+def _measured(
+    spec: DrawingSpec, scene: Scene, layers: _Layers, dust: float, target: _Target | None
+) -> tuple[Box, float]:
+    layers.leave_out(dust)
+    if not layers.shapes:
+        raise _nothing(spec, scene)
+    bounds = layers.bounds()
+    return bounds, MM_PER_PX if target is None else target.scale(bounds)
 
 
 class _Target:
@@ -129,6 +150,7 @@ class _Layers:
         self.colours: set[str] = set()
         self.shapes: list[ColouredShape] = []
         self._cut: list[Source] = []
+        self._hairs: list[Source] = []
         self._whole: list[Source] = []
         page = None if scene.page is None else box(0.0, 0.0, scene.page.width, scene.page.height)
         geometry = Geometry(TOLERANCES.flatten / scale / SLACK)
@@ -136,6 +158,9 @@ class _Layers:
         dust = (TOLERANCES.sliver / scale) ** 2
         for mark in scene.marks:
             self.colours.add(mark.colour)
+            if mark.stroke is not None and mark.stroke.width * largest_stretch(mark.matrix) * scale < HAIR_MM:
+                self._hairs.append(mark.source)
+                continue
             try:
                 shape = geometry.shape(mark)
             except ValueError as error:
@@ -171,6 +196,12 @@ class _Layers:
                 kept.append(lower)
         self.shapes = kept
 
+    def leave_out(self, dust: float) -> None:
+        """Leave pieces up to an area of ``dust`` out."""
+        if dust:
+            left = [(layer, as_multi(layer.shape, dust)) for layer in self.shapes]
+            self.shapes = [replace(layer, shape=shape) for layer, shape in left if not shape.is_empty]
+
     def bounds(self) -> Box:
         """Return the box of all film, of which there must be some."""
         x0, y0, x1, y1 = shapely.total_bounds([layer.shape for layer in self.shapes])
@@ -181,6 +212,9 @@ class _Layers:
         for source in self._cut:
             notes.add("svg-page-edge", "reaches past the page and was cut off at its edge", source,
                       "make the page larger if the whole shape is wanted")
+        for source in self._hairs:
+            notes.add("svg-stroke", f"a line thinner than {HAIR_MM} mm, which no film is, was left out", source,
+                      "make the line wider")
         for source in self._whole:
             notes.add("svg-whole-page", "covers the whole page and is cut as film", source,
                       'map its colour to "none" if it is only a background')

@@ -196,6 +196,20 @@ def test_strokes_are_film_of_their_own() -> None:
     assert layer.shape.symmetric_difference(box(-25, -5, 25, 5)).area < 0.01
 
 
+def test_dust_does_not_count_for_the_size() -> None:
+    speck = '<rect x="5" y="20" width="0.0000001" height="40"/>'
+    drawing = read(svg(speck + '<circle cx="80" cy="40" r="10"/>', 'width="100" height="80"'), width=304.8)
+    (circle,) = drawing.shapes
+    assert circle.shape.bounds[2] - circle.shape.bounds[0] == pytest.approx(304.8, abs=1e-6)
+
+
+def test_a_line_thinner_than_any_film_is_left_out_with_a_word() -> None:
+    hair = '<path d="M22 17a2 2 0 0 1-2 2H6.8a2 2 0 0 0-1.4.6" fill="none" stroke="red" stroke-width="0.0000001"/>'
+    drawing = read(svg(hair + '<rect width="9" height="9"/>', 'width="24" height="24"'), width=304.8)
+    assert len(drawing.shapes) == 1
+    assert "thinner than 0.005 mm" in str(drawing.findings)
+
+
 def test_every_code_is_explained() -> None:
     assert all(code.startswith("svg-") and text for code, text in SVG_CODES.items())
 

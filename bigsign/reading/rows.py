@@ -52,8 +52,9 @@ def rows_of(parts: Sequence[Part]) -> tuple[list[Row], list[Part]]:
         return _linked(parts)
     rows, loose = _linked([part for part, high in zip(parts, tall.tolist(), strict=True) if not high])
     spanned = {}
+    lines = [row for row in rows if len(row.parts) > 1]
     for n in np.flatnonzero(tall).tolist():
-        between = [row for row in rows if _spans(parts[n], row)]
+        between = [row for row in lines if _spans(parts[n], row)]
         if len(between) >= 2:
             spanned[n] = between[0]
     if not spanned:
@@ -61,7 +62,7 @@ def rows_of(parts: Sequence[Part]) -> tuple[list[Row], list[Part]]:
     if len(spanned) < tall.sum():
         rows, loose = _linked([part for n, part in enumerate(parts) if n not in spanned])
     for n in sorted(spanned):
-        between = [row for row in rows if _spans(parts[n], row)]
+        between = [row for row in rows if len(row.parts) > 1 and _spans(parts[n], row)]
         if between:
             between[0].doubt = SPANNING
             between[0].parts.append(parts[n])
@@ -72,12 +73,11 @@ def rows_of(parts: Sequence[Part]) -> tuple[list[Row], list[Part]]:
 
 
 def _spans(part: Part, row: Row) -> bool:
-    """Whether a part covers most of a row's band somewhere between its ends."""
+    """Whether a part covers most of the band of a row of several parts, somewhere between its ends."""
     covered = min(part.box[3], row.foot) - max(part.box[1], row.top)
     middle = (part.box[0] + part.box[2]) / 2
     return (
-        len(row.parts) > 1
-        and covered > 0.6 * row.height
+        covered > 0.6 * row.height
         and row.parts[0].box[0] - row.height < middle < max(other.box[2] for other in row.parts) + row.height
     )
 
@@ -102,6 +102,9 @@ def _linked(parts: Sequence[Part]) -> tuple[list[Row], list[Part]]:
 
 def _row(parts: Sequence[Part]) -> Row:
     """Return a row with its foot line and its top: usual bottoms and tall tops of its higher parts."""
+    if len(parts) == 1:  # as most rows of a drawing with no lettering are
+        _, top, _, foot = parts[0].box
+        return Row(list(parts), min(top, foot - 1e-6), foot)
     boxes = np.array([part.box for part in parts])
     heights = boxes[:, 3] - boxes[:, 1]
     tall = heights >= 0.5 * heights.max()
@@ -126,7 +129,7 @@ def _adopt_marks(rows: list[Row]) -> tuple[list[Row], list[Part]]:
         loose.extend(strays)
         for part, host in zip(row.parts, hosts, strict=True):
             if host is not None:
-                kept.rows[host].parts.append(part)
+                kept.hand_over(part, host)
     for row in kept.rows:
         row.parts.sort(key=lambda part: part.box)
     return sorted(kept.rows, key=lambda row: (row.top, row.parts[0].box[0])), loose
@@ -137,31 +140,49 @@ class _Hosts:
 
     def __init__(self, most: int) -> None:
         self.rows: list[Row] = []
-        self._bands = np.empty((3, most))  # heights, tops, feet
+        self._bands = np.empty((5, most))  # heights, tops, feet, leftmost and rightmost places
 
     def add(self, row: Row) -> None:
         """Take a row as one of letters."""
-        self._bands[:, len(self.rows)] = row.height, row.top, row.foot
+        ends = min(part.box[0] for part in row.parts), max(part.box[2] for part in row.parts)
+        self._bands[:, len(self.rows)] = row.height, row.top, row.foot, *ends
         self.rows.append(row)
+
+    def hand_over(self, part: Part, host: int) -> None:
+        """Make a part one of a row."""
+        self.rows[host].parts.append(part)
+        self._bands[3, host] = min(self._bands[3, host], part.box[0])
+        self._bands[4, host] = max(self._bands[4, host], part.box[2])
 
     def host(self, part: Part, own: Row) -> int | None:
         """Return the row to which a small part of a row belongs: it lies in its band and no farther off than a word."""
         x0, y0, x1, y1 = part.box
-        height, top, foot = self._bands[:, : len(self.rows)]
+        height, top, foot, left, right = self._bands[:, : len(self.rows)]
         limit = LONE if len(own.parts) <= 2 else SMALL
         small = (own.height <= limit * height) | (y1 - y0 <= limit * height)
         small &= (y1 - y0 <= LONE * height) & (x1 - x0 <= 1.2 * height)
         near = (y1 >= top - 0.55 * height) & (y0 <= foot + 0.6 * height)
+        near &= (left - x1 <= 0.9 * height) & (x0 - right <= 0.9 * height)
         best: tuple[float, int] | None = None
         for n in np.flatnonzero(small & near).tolist():
             row = self.rows[n]
-            away = min(max(other.box[0] - x1, x0 - other.box[2], 0.0) for other in row.parts)
+            away = _away(x0, x1, row.parts)
             if away > 0.9 * row.height:
                 continue
             distance = away + 2 * max(row.top - y1, y0 - row.foot, 0.0)
             if best is None or distance < best[0]:
                 best = (distance, n)
         return None if best is None else best[1]
+
+
+def _away(x0: float, x1: float, parts: Sequence[Part]) -> float:
+    """Return how far along a row from ``x0`` to ``x1`` is from the nearest of its parts."""
+    least = np.inf
+    for part in parts:
+        least = min(least, max(part.box[0] - x1, x0 - part.box[2], 0.0))
+        if not least:
+            break
+    return float(least)
 
 
 def between_lines(row: Row, line: Row) -> bool:

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
-from shapely.geometry import MultiPolygon, Polygon, box
+from shapely.geometry import GeometryCollection, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from bigsign.geometry import polygons_of
+from bigsign.geometry import components, polygons_of
 from bigsign.splitting.seam_records import Bounds, film_of
 
 __all__ = ["chords_of", "clipped", "first_point", "halves", "shared"]
@@ -56,18 +56,14 @@ def halves(
 def _groups(parts: Sequence[Polygon]) -> list[MultiPolygon]:
     """Return the polygons, those whose hulls meet together."""
     sets = [[part] for part in sorted(parts, key=lambda part: part.bounds)]
-    merged = len(sets) > 1
-    while merged:
-        merged = False
-        hulls = [MultiPolygon(group).convex_hull for group in sets]
-        for i in range(len(sets)):
-            for j in range(i + 1, len(sets)):
-                if hulls[i].distance(hulls[j]) < 1e-9:
-                    sets[i] = sets[i] + sets.pop(j)
-                    merged = True
-                    break
-            if merged:
-                break
+    hulls = shapely.convex_hull(np.array([part for (part,) in sets], dtype=object))
+    while len(sets) > 1:
+        pairs = shapely.STRtree(hulls).query(hulls, predicate="dwithin", distance=1e-9)
+        found = components(len(sets), iter([(pairs[0], pairs[1])]))
+        if len(found) == len(sets):
+            break
+        sets = [[part for at in group for part in sets[at]] for group in found]
+        hulls = np.array([GeometryCollection(hulls[group].tolist()).convex_hull for group in found], dtype=object)
     return [film_of(MultiPolygon(group)) for group in sets]
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
 
 import shapely
 from shapely.geometry import LineString, MultiPolygon, Polygon, box
@@ -82,12 +81,19 @@ def _film_in(polygon: Polygon, whole: Mapping[str, Polygon]) -> list[tuple[str, 
 def bridged(film: MultiPolygon) -> MultiPolygon:
     """Return film with what lies between pieces that touch filled in, so that it hangs together."""
     parts = list(film.geoms)
-    near = [
-        a.buffer(TOLERANCES.touch / 2 + 0.01).intersection(b.buffer(TOLERANCES.touch / 2 + 0.01))
-        for a, b in combinations(parts, 2)
-        if a.distance(b) < TOLERANCES.touch
-    ]
+    first, second = shapely.STRtree(parts).query(parts, predicate="dwithin", distance=TOLERANCES.touch)
+    near = [_between(parts[a], parts[b]) for a, b in sorted(zip(first.tolist(), second.tolist(), strict=True)) if a < b]
     return film_of(MultiPolygon(polygons_of(shapely.union_all([film, *near]))))
+
+
+def _between(one: Polygon, other: Polygon) -> BaseGeometry:
+    """Return what lies within half a knife's width of both of two pieces: only film that near the other counts."""
+    reach = TOLERANCES.touch / 2 + 0.01
+    grown = []
+    for part, (x0, y0, x1, y1) in ((one, other.bounds), (other, one.bounds)):
+        room = box(x0 - 3 * reach, y0 - 3 * reach, x1 + 3 * reach, y1 + 3 * reach)
+        grown.append(part.intersection(room).buffer(reach))
+    return grown[0].intersection(grown[1])
 
 
 def _nodes_of(

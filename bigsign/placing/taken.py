@@ -42,12 +42,17 @@ class Taken:
         named = np.array([name not in free for name in self._names], dtype=bool)
         for first in range(0, len(places), CHUNK):
             some = places[first : first + CHUNK]
-            points = np.asarray(shapely.points((np.asarray(some)[:, None, :] + corners[None, :, :]).reshape(-1, 2)))
-            at, held = self._tree.query(points)
-            at, held = at[named[held]], held[named[held]]
-            shut = np.zeros(len(some), dtype=bool)
-            shut[at[shapely.intersects(parts[held], points[at])] // len(corners)] = True
-            yield from (place for place, closed in zip(some, shut.tolist(), strict=True) if not closed)
+            # where film is dense most places are shut by the first corner, and the others need no look
+            for few in (corners[:1], corners[1:]):
+                points = np.asarray(shapely.points((np.asarray(some)[:, None, :] + few[None, :, :]).reshape(-1, 2)))
+                at, held = self._tree.query(points)
+                at, held = at[named[held]], held[named[held]]
+                shut = np.zeros(len(some), dtype=bool)
+                shut[at[shapely.intersects(parts[held], points[at])] // len(few)] = True
+                some = [place for place, closed in zip(some, shut.tolist(), strict=True) if not closed]
+                if not some:
+                    break
+            yield from some
 
     def holds(self, path: BaseGeometry, free: Collection[str]) -> bool:
         """Whether a mark would stand on what is taken, but for the film of panels that it may lie on."""

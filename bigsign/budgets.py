@@ -26,7 +26,8 @@ class Budgets:
     dashes : of one dashed line.
     chords : into which one curve is flattened.
     corners : of a drawing, its curves flattened. Maps of the world have some hundred thousand.
-    crossings : of one outline with itself; a few kilobytes of zigzag can ask for millions.
+    crossings : of a drawing's outlines with themselves; a thick line with tight bends has tens of thousands, and a few
+        kilobytes of zigzag can ask for millions.
     meetings : pairs of a sign's shapes whose boxes meet; what lies over what is found from them.
     letters : of a sign's lettering blocks together.
     colours : of film.
@@ -51,7 +52,7 @@ class Budgets:
     dashes: int = 20_000
     chords: int = 20_000
     corners: int = 1_000_000
-    crossings: int = 60_000
+    crossings: int = 200_000
     meetings: int = 2_000_000
     letters: int = 3_000
     colours: int = 64

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-__all__ = ["Indexes", "components", "made_valid", "meeting", "polygons_of"]
+__all__ = ["Indexes", "components", "least_links", "made_valid", "meeting", "polygons_of"]
 
 Indexes = NDArray[np.int64]
 AT_ONCE = 500  # shapes asked after at once: what meets them all is held in memory
@@ -66,3 +66,31 @@ def components(count: int, pairs: Iterator[tuple[Indexes, Indexes]]) -> list[lis
     for index, own in enumerate(label.tolist()):
         groups.setdefault(own, []).append(index)
     return list(groups.values())
+
+
+def least_links(shapes: Sequence[BaseGeometry]) -> list[tuple[int, int, float]]:
+    """Return the links (index, greater index, distance) of least total length that join all shapes, in order.
+
+    Only pairs within some reach of one another are looked at, and the reach is doubled until they hang together. Lemma:
+    the longest of the least links is no longer than the shortest reach at which all hang together (a longer one could
+    be replaced by a link within reach across the same two sides), so no other pair counts.
+    """
+    if len(shapes) < 2:
+        return []
+    import networkx as nx  # here: slow to load, and much that uses this module needs none
+
+    all_of = np.array(shapes, dtype=object)
+    tree = shapely.STRtree(all_of)
+    x0, y0, x1, y1 = shapely.total_bounds(all_of)
+    across = float(np.hypot(x1 - x0, y1 - y0))
+    reach = across / len(shapes)
+    while True:
+        first, second = tree.query(all_of, predicate="dwithin", distance=reach)
+        if reach >= across or len(components(len(shapes), iter([(first, second)]))) == 1:
+            break
+        reach *= 2
+    pairs = np.unique(np.column_stack([first, second])[first < second], axis=0)
+    lengths = shapely.distance(all_of[pairs[:, 0]], all_of[pairs[:, 1]])
+    graph: nx.Graph[int] = nx.Graph()
+    graph.add_weighted_edges_from(zip(*pairs.T.tolist(), lengths.tolist(), strict=True))
+    return sorted((min(a, b), max(a, b), data["weight"]) for a, b, data in nx.minimum_spanning_edges(graph, data=True))

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from shapely.geometry import GeometryCollection, LineString, MultiPolygon, Point, Polygon, box
 
 from bigsign.artwork.fill import resolve_fill
-from bigsign.geometry import components, made_valid, meeting, polygons_of
+from bigsign.geometry import components, least_links, made_valid, meeting, polygons_of
 
 COORDINATE = st.integers(0, 12).map(float) | st.floats(0, 12, allow_nan=False)
 RING = st.lists(st.tuples(COORDINATE, COORDINATE), min_size=4, max_size=9)
@@ -70,3 +70,21 @@ def test_meeting_asks_some_at_a_time_and_names_all() -> None:
     assert len(found) > 1
     pairs = {(i, j) for first, second in found for i, j in zip(first.tolist(), second.tolist(), strict=True)}
     assert pairs == {(i, j) for i in range(1200) for j in (i - 1, i, i + 1) if 0 <= j < 1200}
+
+
+BOXES = st.lists(st.tuples(st.integers(0, 40), st.integers(0, 40), st.integers(1, 6)), max_size=14)
+
+
+@given(BOXES)
+def test_least_links_are_those_of_all_pairs(found: list[tuple[int, int, int]]) -> None:
+    shapes = [box(x, y, x + size, y + size) for x, y, size in found]
+    links = least_links(shapes)
+    every: nx.Graph[int] = nx.Graph()
+    every.add_nodes_from(range(len(shapes)))
+    for a, one in enumerate(shapes):
+        for b in range(a):
+            every.add_edge(b, a, weight=one.distance(shapes[b]))
+    tree = nx.minimum_spanning_tree(every)
+    assert sum(gap for _, _, gap in links) == pytest.approx(tree.size("weight"))
+    assert nx.is_tree(nx.Graph([(a, b) for a, b, _ in links])) if links else len(shapes) < 2
+    assert all(a < b and gap == shapes[a].distance(shapes[b]) for a, b, gap in links)

@@ -8,6 +8,7 @@ no unit assumed. Source of the rules: SVG 2, property fill-rule (nonzero, evenod
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -19,19 +20,27 @@ from bigsign.artwork.flatten import Point
 from bigsign.budgets import BUDGETS
 from bigsign.geometry import components, made_valid, meeting, polygons_of
 
-__all__ = ["resolve_fill"]
+__all__ = ["Crossings", "resolve_fill"]
 
 DUST = 1e-12
 """Faces and holes smaller than this share of the rings' squared extent are rounding, not artwork."""
 
 
-def resolve_fill(rings: Sequence[Sequence[Point]], rule: str) -> MultiPolygon:
+@dataclass(slots=True)
+class Crossings:
+    """How often the outlines filled so far cross themselves or one another, for a budget that several share."""
+
+    count: int = 0
+
+
+def resolve_fill(rings: Sequence[Sequence[Point]], rule: str, met: Crossings | None = None) -> MultiPolygon:
     """Return the region that ``rings`` fill under ``rule``, as a valid MultiPolygon (empty if nothing).
 
     Parameters
     ----------
     rings : closed rings, first point repeated at the end or not; they may cross themselves and each other.
     rule : "nonzero" or "evenodd".
+    met : crossings of what was filled before, which count as well; those of these rings are added.
 
     Raises
     ------
@@ -48,10 +57,11 @@ def resolve_fill(rings: Sequence[Sequence[Point]], rule: str) -> MultiPolygon:
     """
     if rule not in ("nonzero", "evenodd"):
         raise ValueError(f"fill rule must be 'nonzero' or 'evenodd', not {rule!r}")
+    met = met or Crossings()
     closed = [array for ring in rings if (array := _closed(ring)) is not None]
     parts: list[Polygon] = []
     for cluster in _clusters(closed):
-        parts.extend(_fill_cluster([closed[k] for k in cluster], rule))
+        parts.extend(_fill_cluster([closed[k] for k in cluster], rule, met))
     return MultiPolygon(parts)
 
 
@@ -76,7 +86,7 @@ def _clusters(rings: list[NDArray[np.float64]]) -> list[list[int]]:
     return components(len(rings), meeting(boxes))
 
 
-def _fill_cluster(rings: list[NDArray[np.float64]], rule: str) -> list[Polygon]:
+def _fill_cluster(rings: list[NDArray[np.float64]], rule: str, met: Crossings) -> list[Polygon]:
     if len(rings) == 1:
         simple = Polygon(rings[0])
         if simple.is_valid:  # one ring that doesn't cross itself fills the same under both rules
@@ -87,7 +97,7 @@ def _fill_cluster(rings: list[NDArray[np.float64]], rule: str) -> list[Polygon]:
     # Far from the origin doubles thin out: nodes are placed best near it.
     middle = (lows + highs) / 2
     local = [ring - middle for ring in rings]
-    _check_crossings(local)
+    _count_crossings(local, met)
     noded = _noded([LineString(ring) for ring in local])
     faces = [face for face in polygons_of(_faces(noded)) if face.area > dust]
     if not faces:
@@ -103,19 +113,18 @@ def _fill_cluster(rings: list[NDArray[np.float64]], rule: str) -> list[Polygon]:
     return [_without_dust(polygon, dust) for polygon in made_valid(moved).geoms if polygon.area > dust]
 
 
-def _check_crossings(rings: list[NDArray[np.float64]]) -> None:
-    """Refuse rings that cross too often, before noding them would fill the memory."""
+def _count_crossings(rings: list[NDArray[np.float64]], met: Crossings) -> None:
+    """Count how often rings cross, and refuse those that cross too often, before noding them would fill the memory."""
     ends = np.vstack([np.hstack([ring[:-1], ring[1:]]) for ring in rings])
-    if len(ends) ** 2 / 2 <= BUDGETS.crossings:
-        return
     segments = np.asarray(shapely.linestrings(ends.reshape(-1, 2, 2)))
     tree = shapely.STRtree(segments)
-    found = -3 * len(ends)  # each segment meets itself and its two neighbours
+    twice = -3 * len(ends)  # each segment meets itself and its two neighbours, each crossing is met from both sides
     block = max(16, 2_000_000 // len(ends))  # few enough at a time that all their meetings fit the memory
     for at in range(0, len(ends), block):
-        found += tree.query(segments[at : at + block], predicate="intersects").shape[1]
-        if found > 2 * BUDGETS.crossings:  # each crossing is met from both sides
-            raise ValueError(f"an outline crosses itself more than {BUDGETS.crossings:,} times")
+        twice += tree.query(segments[at : at + block], predicate="intersects").shape[1]
+        if met.count + twice // 2 > BUDGETS.crossings:
+            raise ValueError(f"outlines cross themselves more than {BUDGETS.crossings:,} times")
+    met.count += max(0, twice // 2)
 
 
 def _noded(lines: list[LineString]) -> BaseGeometry:

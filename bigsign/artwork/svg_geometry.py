@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from shapely.geometry import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
-from bigsign.artwork.fill import resolve_fill
+from bigsign.artwork.fill import Crossings, resolve_fill
 from bigsign.artwork.flatten import Command, Ring, flatten_path, largest_stretch, transform
 from bigsign.artwork.svg_scene import Clip, Mark, MaskPart
 from bigsign.artwork.svg_stroke import stroke_outline
@@ -29,6 +30,7 @@ class Geometry:
         self._tolerance = tolerance
         self._regions: dict[Clip, BaseGeometry] = {}
         self._corners = 0
+        self._crossings = Crossings()
 
     def shape(self, mark: Mark) -> MultiPolygon:
         """Return the region a mark covers, its clips carried out.
@@ -40,20 +42,24 @@ class Geometry:
             ``BUDGETS.corners``.
         """
         if mark.stroke is None:
-            whole = resolve_fill(self._rings(transform(mark.commands, mark.matrix), self._tolerance), mark.rule)
+            whole = self._filled(transform(mark.commands, mark.matrix), mark.rule)
         else:
             # The pen is round in user space, so it is drawn there; half the tolerance each.
             stretch = largest_stretch(mark.matrix)
             outline = stroke_outline(mark.commands, mark.stroke, self._tolerance / stretch / 2)
-            whole = resolve_fill(self._rings(transform(outline, mark.matrix), self._tolerance / 2), "nonzero")
+            whole = self._filled(transform(outline, mark.matrix), "nonzero", stroked=True)
         return as_multi(self._cut(whole, mark.clips))
 
-    def _rings(self, commands: Iterable[Command], tolerance: float) -> tuple[Ring, ...]:
-        rings = flatten_path(commands, tolerance)
+    def _filled(self, commands: Iterable[Command], rule: str, stroked: bool = False) -> MultiPolygon:
+        rings = flatten_path(commands, self._tolerance * (3 / 8 if stroked else 1))
+        if stroked:
+            # In tight bends the inner side of a line goes to and fro within next to nothing, and would cross itself
+            # there endless times.
+            rings = tuple(ring for path in rings if len(ring := _thinned(path, self._tolerance / 8)) >= 3)
         self._corners += sum(map(len, rings))
         if self._corners > BUDGETS.corners:
             raise ValueError(f"the drawing has more than {BUDGETS.corners:,} corners, its curves flattened")
-        return rings
+        return resolve_fill(rings, rule, self._crossings)
 
     def _cut(self, shape: BaseGeometry, clips: Iterable[Clip]) -> BaseGeometry:
         for clip in clips:
@@ -71,7 +77,16 @@ class Geometry:
                     shape = self.shape(part.mark)
                     region = region.union(shape) if part.shows else region.difference(shape)
                     continue
-                filled = resolve_fill(self._rings(part.commands, self._tolerance), part.rule)
+                filled = self._filled(part.commands, part.rule)
                 region = region.union(self._cut(filled, part.clips))
             known = self._regions[clip] = region
         return known
+
+
+def _thinned(ring: Ring, least: float) -> Ring:
+    """Return a ring without the points that lie within ``least`` of the one kept before them."""
+    kept = [ring[0]]
+    for point in ring[1:]:
+        if math.dist(point, kept[-1]) > least:
+            kept.append(point)
+    return tuple(kept)

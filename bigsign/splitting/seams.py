@@ -10,16 +10,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from itertools import combinations
 
-import networkx as nx
 import shapely
 from networkx.utils import UnionFind
 from shapely.geometry import LineString, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from bigsign.findings import Finding
-from bigsign.geometry import polygons_of
+from bigsign.geometry import least_links, polygons_of
 from bigsign.project import SeamSettings
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.graph import Atom, ColourGraph, Fragment, hull_points, join_atoms, touching_pieces
@@ -146,22 +144,15 @@ class _Parted:
         """Join the pieces of each letter that were taken apart: a letter edge for each two that are nearest."""
         for node in atom.nodes:
             own = [part for part in parts if node in part.nodes]
-            tree: nx.Graph[int] = nx.Graph()
-            for a, b in combinations(range(len(own)), 2):
-                tree.add_edge(a, b, weight=float(own[a].film.distance(own[b].film)))
-            for a, b, data in sorted(nx.minimum_spanning_edges(tree, data=True)):
+            for a, b, gap in least_links([part.film for part in own]):
                 self.own.append((len(self.edges), node, (frozenset(own[a].pieces), frozenset(own[b].pieces))))
-                self.edges.append(Edge(node, node, "letter", data["weight"]))
+                self.edges.append(Edge(node, node, "letter", gap))
 
     def _nearest(self, node: str, ones: frozenset[str], others: frozenset[str]) -> tuple[int, int]:
         """Return the atoms that join two pieces of a letter: of parts that seams left, ones that fit together."""
         held = [n for n, atom in enumerate(self.atoms) if node in atom.nodes]
-        pairs = [
-            (a, b)
-            for a in held
-            for b in held
-            if not ones.isdisjoint(self.atoms[a].pieces) and not others.isdisjoint(self.atoms[b].pieces)
-        ]
+        from_ones = [n for n in held if not ones.isdisjoint(self.atoms[n].pieces)]
+        pairs = [(a, b) for a in from_ones for b in held if not others.isdisjoint(self.atoms[b].pieces)]
 
         def far(pair: tuple[int, int]) -> tuple[bool, float]:
             one, two = (self.atoms[n] for n in pair)

@@ -99,7 +99,7 @@ def test_nothing_and_faults() -> None:
 def test_a_zigzag_bomb_is_refused() -> None:
     count = 2 * int(math.sqrt(BUDGETS.crossings)) + 400
     bomb = [(math.cos(k * 2.5), math.sin(k * 2.5) * (1 + k * 1e-6)) for k in range(count)]
-    with pytest.raises(ValueError, match="crosses itself"):
+    with pytest.raises(ValueError, match="cross themselves"):
         resolve_fill([bomb], "nonzero")
 
 

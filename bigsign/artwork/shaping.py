@@ -13,6 +13,7 @@ from typing import Any
 from bigsign.artwork.bidi import Run, bidi_runs
 from bigsign.artwork.flatten import Close, Command, CubicTo, LineTo, MoveTo, QuadTo, transform
 from bigsign.artwork.graphemes import grapheme_starts
+from bigsign.artwork.scripts import FaceRules
 from bigsign.project import FontFile
 
 __all__ = ["Face", "ShapedGlyph"]
@@ -69,6 +70,7 @@ class Face:
         face = hb.Face(font.data, font.index)
         self._font: Any = hb.Font(face)
         self.upem = int(face.upem)
+        self.rules = FaceRules(face)
         self.axes = {str(axis.tag): (float(axis.min_value), float(axis.max_value)) for axis in face.axis_infos}
         self._font.scale = (self.upem, self.upem)
         if font.axes or axes:  # what a named instance says, but for what is asked of an axis

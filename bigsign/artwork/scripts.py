@@ -104,4 +104,5 @@ def script_words(code: str) -> str:
     """Return a script's name: "Arabic"."""
     from fontTools.unicodedata import script_name
 
-    return str(script_name(code, default=code)).replace("_", " ")
+    known = {"Phag": "Phags-pa", "Nkoo": "N'Ko"}
+    return known.get(code) or str(script_name(code, default=code)).replace("_", " ")

@@ -61,7 +61,7 @@ def _line(font: FontFile) -> tuple[Command, ...]:
     face = Face(font, {})
     for text in _texts(font):
         glyphs = face.shape(text)
-        if any(glyph.missing and glyph.text.strip() for glyph in glyphs):
+        if any(glyph.missing for glyph in glyphs):
             continue
         outline = tuple(command for glyph in glyphs for command in glyph.outline)
         box = _box(outline)
@@ -83,8 +83,9 @@ def _texts(font: FontFile) -> list[str]:
     own = " ".join((face.get_name(SAMPLE_TEXT) or "").split())[:MOST_CHARACTERS]
     letters = [chr(c) for c in codes if unicodedata.category(chr(c))[0] == "L"][:MOST_LETTERS]
     signs = [chr(c) for c in codes if unicodedata.category(chr(c))[0] in "NPS" or unicodedata.category(chr(c)) == "Co"]
-    texts = [TEXT] if {ord(char) for char in TEXT if char != " "} <= has else []
-    return [text for text in (*texts, own, "".join(letters), " ".join(signs[:MOST_LETTERS])) if text.strip()]
+    texts = [TEXT] if {ord(char) for char in TEXT} <= has else []
+    apart = " " if ord(" ") in has else ""
+    return [text for text in (*texts, own, "".join(letters), apart.join(signs[:MOST_LETTERS])) if text.strip()]
 
 
 def _box(outline: Sequence[Command]) -> Box | None:

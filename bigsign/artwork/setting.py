@@ -9,7 +9,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
+import shapely
 from shapely.geometry import MultiPolygon
 
 from bigsign.artwork.bidi import base_level
@@ -19,6 +21,7 @@ from bigsign.artwork.setting_checks import check_face, check_shaped, lettering_f
 from bigsign.artwork.shaping import Face, ShapedGlyph
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
+from bigsign.geometry import made_valid
 from bigsign.project import LetteringSpec
 from bigsign.tolerances import TOLERANCES
 
@@ -214,7 +217,7 @@ def _place(
         glyphs = tuple(
             SetGlyph(
                 laid.glyph.text,
-                _film(transform(laid.outline, final), spec),
+                _film(transform(laid.outline, final), laid.glyph.ends, spec),
                 laid.word,
             )
             for laid in row
@@ -236,13 +239,21 @@ def _place(
     return SetBlock(tuple(lines), scale * cap, spec.turn % 360, spec.stacked)
 
 
-def _film(outline: Sequence[Command], spec: LetteringSpec) -> MultiPolygon:
-    """Return what an outline fills: fonts fill by the nonzero rule, and variable ones overlap themselves."""
+def _film(outline: Sequence[Command], ends: Sequence[int], spec: LetteringSpec) -> MultiPolygon:
+    """Return what an outline fills: fonts fill by the nonzero rule, and variable ones overlap themselves.
+
+    Each of the font's glyphs is filled by itself, and only then are they united: contours of a letter and of a mark
+    that run in opposite directions would cancel each other where they overlap.
+    """
     try:
-        return resolve_fill(flatten_path(outline, TOLERANCES.flatten), "nonzero")
+        parts = [
+            resolve_fill(flatten_path(outline[start:end], TOLERANCES.flatten), "nonzero")
+            for start, end in pairwise((0, *ends))
+        ]
     except ValueError as error:
         fault = Fault(f"the font {spec.font.name} can't be drawn: {error}", spec.where, "another font")
         raise InputError(fault) from None
+    return parts[0] if len(parts) == 1 else made_valid(shapely.union_all(parts))
 
 
 def _union(boxes: Sequence[Box]) -> Box:

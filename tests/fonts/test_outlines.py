@@ -25,6 +25,7 @@ from bigsign.artwork.shaping import Face
 from bigsign.fonts import find_font
 from bigsign.fonts.sample import drawn
 from bigsign.project import FontFile
+from bigsign.tolerances import TOLERANCES
 from tests.artwork.lettering_samples import block
 from tests.bench.fonts.others import area_by_others
 
@@ -145,10 +146,10 @@ def test_a_variable_face_that_overlaps_itself_is_filled_by_the_nonzero_rule(name
 
 
 def ringed(*contours: Sequence[tuple[int, int]], advance: int = 1000) -> FontFile:
-    """Return a font whose A has these contours, and whose B has the first of them the other way round."""
+    """Return a font whose A has these contours, and whose B the first the other way round; of Devanagari too."""
     builder = FontBuilder(1000, isTTF=True)
     builder.setupGlyphOrder([".notdef", "A", "B"])
-    builder.setupCharacterMap({0x41: "A", 0x42: "B"})
+    builder.setupCharacterMap({0x41: "A", 0x42: "B", 0x915: "A", 0x93E: "B"})
     glyphs = {}
     for name, rings in ((".notdef", contours[:1]), ("A", contours), ("B", [contours[0][::-1]])):
         pen = TTGlyphPen(None)
@@ -200,3 +201,29 @@ def test_letters_that_overlap_are_filled_each_by_itself() -> None:
     assert resolve_fill(flatten_path(outline, 0.05), "nonzero").area == pytest.approx(490_000)
     made = set_lettering(block("AB", font=face, height=700.0))
     assert film(made).area == pytest.approx(700 * 1050)
+
+
+@pytest.mark.parametrize("stacked", [False, True])
+def test_a_letter_and_its_mark_are_filled_each_by_itself(stacked: bool) -> None:
+    """As one path the mark, which runs the other way, would cut a hole where it overlaps its letter."""
+    face = ringed(OUTER, advance=350)
+    made = set_lettering(block("\u0915\u093e", font=face, height=700.0, stacked=stacked))
+    ((glyph,),) = (line.glyphs for line in made.lines)
+    assert glyph.text == "\u0915\u093e"
+    x0, _, x1, _ = glyph.outline.bounds
+    assert x1 - x0 > 1000
+    assert glyph.outline.area == pytest.approx(700 * (x1 - x0))
+
+
+@pytest.mark.parametrize("width", [600.0, 60.0, 6.0])
+def test_fine_curves_lose_only_what_lies_between_them_and_their_chords(width: float) -> None:
+    """A face of dots or of thin lines comes out small in area at a small size: by its tolerance, never by its fill.
+
+    Chords lie inside a round dot, at most the tolerance deep, so the film is at most its length times that too small;
+    the share grows as the size falls, and the exact area is the other reading's.
+    """
+    dots = "....."
+    made = film(set_lettering(block(dots, font=font("Lobster"), width=width)))
+    exact = area_by_others(font("Lobster"), dots) * width**2
+    assert 0 <= exact - made.area <= TOLERANCES.flatten * made.length
+    assert (exact - made.area) / exact < {600.0: 0.001, 60.0: 0.01, 6.0: 0.1}[width]

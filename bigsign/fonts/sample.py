@@ -8,6 +8,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from bigsign.artwork.flatten import Close, Command, CubicTo, LineTo, MoveTo, QuadTo, control_points, transform
 from bigsign.artwork.shaping import Face
@@ -29,11 +30,21 @@ Box = tuple[float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class SampleRow:
-    """A face on the sheet: its name, the line set in it, or a note of why there is none."""
+    """A face on the sheet: its name, the line set in it, or a note of why there is none.
+
+    ``ends``: of the line's commands, where each of the font's glyphs ends; none: the line is one.
+    """
 
     name: str
     line: tuple[Command, ...]
     note: str = ""
+    ends: tuple[int, ...] = ()
+
+    @property
+    def glyphs(self) -> list[tuple[Command, ...]]:
+        """The glyphs of the line, to be filled each by itself, as film is."""
+        ends = self.ends or ((len(self.line),) if self.line else ())
+        return [self.line[start:end] for start, end in pairwise((0, *ends))]
 
     @property
     def label(self) -> str:
@@ -49,28 +60,34 @@ def sample_rows(installed: Iterable[InstalledFace]) -> list[SampleRow]:
 def _row(one: InstalledFace) -> SampleRow:
     name = one.face.name
     try:
-        line = _line(read_face(one))
+        line, ends = _line(read_face(one))
     except InputError as error:
         return SampleRow(name, (), error.faults[0].what.replace(f"the font {name!r} ", ""))
     except Exception as error:  # a font may be broken in ways nobody has thought of; the others are still drawn
         return SampleRow(name, (), f"can't be drawn ({type(error).__name__})")
-    return SampleRow(name, line, "" if line else "has no letters that can be drawn")
+    return SampleRow(name, line, "" if line else "has no letters that can be drawn", ends)
 
 
-def _line(font: FontFile) -> tuple[Command, ...]:
+def _line(font: FontFile) -> tuple[tuple[Command, ...], tuple[int, ...]]:
+    """Return a line in place, and where its glyphs end; nothing if no text can be drawn."""
     face = Face(font, {})
     for text in _texts(font):
         glyphs = face.shape(text)
         if any(glyph.missing for glyph in glyphs):
             continue
-        outline = tuple(command for glyph in glyphs for command in glyph.outline)
+        outline: list[Command] = []
+        ends: list[int] = []
+        for glyph in glyphs:
+            ends.extend(len(outline) + end for end in glyph.ends)
+            outline.extend(glyph.outline)
         box = _box(outline)
         if box is None or box[2] <= box[0] or box[3] <= box[1]:
             continue
         scale = min(CAP / (0.7 * face.upem), WIDTH / (box[2] - box[0]), TALLEST / (box[3] - box[1]))
         middle = TOP + TALLEST / 2
-        return transform(outline, (scale, 0.0, 0.0, -scale, -scale * box[0], middle + scale * (box[1] + box[3]) / 2))
-    return ()
+        place = (scale, 0.0, 0.0, -scale, -scale * box[0], middle + scale * (box[1] + box[3]) / 2)
+        return tuple(transform(outline, place)), tuple(ends)
+    return (), ()
 
 
 def _texts(font: FontFile) -> list[str]:

@@ -75,6 +75,14 @@ def test_capitals_of_most_faces_are_of_one_height() -> None:
     assert y1 - y0 == pytest.approx(CAP * stated / (0.7 * upem), rel=0.01)
 
 
+def test_glyphs_are_to_be_filled_each_by_itself() -> None:
+    """A glyph a character but for the spaces: none of Anton's is a ligature."""
+    made = row(package_face("Anton"))
+    assert len(made.glyphs) == len("FreshEggs&Honey1234567890")
+    assert [command for glyph in made.glyphs for command in glyph] == list(made.line)
+    assert SampleRow("a", (), "no").glyphs == []
+
+
 def test_a_named_instance_is_drawn_at_its_own_weight() -> None:
     plain, bold = row(package_face("Dancing Script")), row(package_face("Dancing Script", "Bold"))
     assert plain.line != bold.line

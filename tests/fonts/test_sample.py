@@ -11,10 +11,11 @@ import pytest
 from fontTools.ttLib import TTFont
 
 from bigsign.artwork.flatten import ArcTo, Close, Command, CubicTo, LineTo, MoveTo, QuadTo, control_points
+from bigsign.fonts import find_font
 from bigsign.fonts.faces import FaceName, faces_of
 from bigsign.fonts.installed import InstalledFace
 from bigsign.fonts.packages import package_fonts
-from bigsign.fonts.sample import CAP, ROW, TALLEST, TOP, WIDTH, SampleRow, drawn, sample_rows
+from bigsign.fonts.sample import CAP, ROW, TALLEST, TOP, WIDTH, SampleRow, drawn, sample_rows, sample_texts
 from tests.artwork.lettering_samples import box_font
 
 
@@ -87,6 +88,17 @@ def test_a_named_instance_is_drawn_at_its_own_weight() -> None:
     plain, bold = row(package_face("Dancing Script")), row(package_face("Dancing Script", "Bold"))
     assert plain.line != bold.line
     assert box(bold.line)[2] > box(plain.line)[2]
+
+
+@pytest.mark.parametrize(
+    ("family", "first"),
+    [
+        ("Anton", "Fresh Eggs & Honey 1234567890"), ("Arimo", "Fresh Eggs & Honey 1234567890"),
+        ("Noto Sans Devanagari", "Fresh Eggs 123 \u0904\u0905\u0906\u0907\u0908\u0909\u090a\u090b"),
+    ],
+)  # fmt: skip
+def test_a_face_made_for_another_script_shows_letters_of_it_too(family: str, first: str) -> None:
+    assert sample_texts(find_font(family, Path()))[0] == first
 
 
 def test_a_face_without_these_letters_shows_its_own(tmp_path: Path) -> None:

@@ -73,14 +73,20 @@ def _kind_of(sample: Path | None) -> str:
         return ""
     kind = sample.suffix.lower()
     if kind not in (".pdf", ".svg"):
-        raise InputError(Fault(f"--sample {str(sample)!r} is neither", "bigsign fonts", "a file named .pdf or .svg"))
+        raise InputError(Fault(f"--sample {_shown(sample)} is neither", "bigsign fonts", "a file named .pdf or .svg"))
     try:
         good = sample.absolute().parent.is_dir() and not sample.is_dir()
     except (OSError, ValueError):
         good = False
     if not good:  # before the work rather than after it
-        raise OutputError(Fault(f"{str(sample)!r} can't be written", "--sample", "a file in a folder of yours"))
+        raise OutputError(Fault(f"{_shown(sample)} can't be written", "--sample", "a file in a folder of yours"))
     return kind
+
+
+def _shown(file: Path) -> str:
+    """Return a file's name for an error, a very long one without its middle: what is wrong with it stands after it."""
+    text = str(file)
+    return repr(text if len(text) <= 120 else f"{text[:60]}…{text[-50:]}")
 
 
 def _sheet(faces: Sequence[InstalledFace], kind: str, units: str) -> bytes:
@@ -108,4 +114,4 @@ def _write(file: Path, data: bytes) -> None:
             raise
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or "impossible name").lower()
-        raise OutputError(Fault(f"{str(file)!r} can't be written ({reason})", "--sample", "another file")) from None
+        raise OutputError(Fault(f"{_shown(file)} can't be written ({reason})", "--sample", "another file")) from None

@@ -10,7 +10,7 @@ from bigsign.artwork.svg_findings import SVG_CODES
 from bigsign.project_file import load_project
 
 ROOT = Path(__file__).parent.parent
-CODE = re.compile(r'"((?:reading|film|fit|place)-[a-z-]+|font-colour)"')
+CODE = re.compile(r'"((?:reading|film|fit|place)-[a-z-]+|font-(?:colour|script))"')
 
 
 def test_every_warning_code_is_listed() -> None:

@@ -7,19 +7,21 @@ is found in one step, and curves are flattened only once the size is known.
 from __future__ import annotations
 
 import math
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
+import shapely
 from shapely.geometry import MultiPolygon
 
-from bigsign.artwork.bidi import EXPLICIT, base_level
+from bigsign.artwork.bidi import base_level
 from bigsign.artwork.fill import resolve_fill
 from bigsign.artwork.flatten import Command, Matrix, compose, flatten_path, map_point, transform
+from bigsign.artwork.setting_checks import check_face, check_shaped, lettering_findings, undrawn
 from bigsign.artwork.shaping import Face, ShapedGlyph
-from bigsign.characters import name_of
 from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
+from bigsign.geometry import made_valid
 from bigsign.project import LetteringSpec
 from bigsign.tolerances import TOLERANCES
 
@@ -79,9 +81,9 @@ def set_lettering(spec: LetteringSpec) -> SetBlock:
         Naming every character the font lacks, every axis it has not or has no such value of, or if no film comes out.
     """
     face = Face(spec.font, spec.axes)
-    _check(spec, face, [])
+    check_face(spec, face)
     shaped = [face.shape_apart(line) if spec.stacked else face.shape(line) for line in spec.lines]
-    _check(spec, face, shaped)
+    check_shaped(spec, face, shaped)
     cap = _cap_height(face, shaped)
     pitch = spec.leading * cap
     rows = [_row(row) for row in shaped]
@@ -93,68 +95,7 @@ def set_lettering(spec: LetteringSpec) -> SetBlock:
     if cap <= 0 or whole[2] <= whole[0] or whole[3] <= whole[1]:
         raise InputError(Fault("the film of this lettering has no width or no height", spec.where, "another font"))
     scale = _scale(spec, cap, whole)
-    return replace(_place(spec, rows, whole, scale, cap), findings=_colour_findings(spec, shaped))
-
-
-def _check(spec: LetteringSpec, face: Face, shaped: Sequence[Sequence[ShapedGlyph]]) -> None:
-    """Raise InputError with every fault: unknown axes, hidden direction marks, characters that can't be drawn."""
-    font, where = spec.font.name, spec.where
-    known = f"one of: {', '.join(face.axes)}" if face.axes else "no axes"
-    unknown = [axis for axis in spec.axes if axis not in face.axes]
-    faults = [Fault(f"the font {font} has no axis {axis!r}", where, known) for axis in unknown]
-    for axis, value in spec.axes.items():
-        low, high = face.axes.get(axis, (value, value))
-        if axis in face.axes and not low <= value <= high:
-            faults.append(Fault(f"axis {axis} is {value:g}", where, f"a number from {low:g} to {high:g}"))
-    hidden = dict.fromkeys(char for line in spec.lines for char in line if char in EXPLICIT)
-    faults.extend(Fault(f"the text holds {name_of(char)}", where, "the letters alone") for char in hidden)
-    lacking = {_named(char) for row in shaped for glyph in row if glyph.missing for char in _missing(face, glyph)}
-    if lacking:
-        shown = ", ".join(sorted(lacking)[:12])
-        faults.append(Fault(f"the font {font} has no {shown}", where, "another font or other letters"))
-    faults.extend(_undrawn(spec, [glyph for row in shaped for glyph in row if not glyph.outline]))
-    if faults:
-        raise InputError(faults)
-
-
-def _undrawn(spec: LetteringSpec, glyphs: Sequence[ShapedGlyph]) -> list[Fault]:
-    """Return a fault each for letters that nothing can be cut of: drawn in colours only, or not at all."""
-    out = []
-    for coloured, what in ((True, "in colours only"), (False, "")):
-        texts = {_named(g.text) for g in glyphs if g.coloured is coloured and not _may_be_blank(g.text)}
-        if texts:
-            shown = ", ".join(sorted(texts)[:12])
-            said = f"has {shown} {what}" if coloured else f"has no outline for {shown}"
-            right = "a font with outlines for it" if coloured else "a font that draws it"
-            out.append(Fault(f"the font {spec.font.name} {said}", spec.where, right))
-    return out
-
-
-def _colour_findings(spec: LetteringSpec, shaped: Sequence[Sequence[ShapedGlyph]]) -> tuple[Finding, ...]:
-    """Warn of letters that the font has in several colours: their plain outlines are what is cut."""
-    texts = list(dict.fromkeys(glyph.text for row in shaped for glyph in row if glyph.coloured and glyph.outline))
-    if not texts:
-        return ()
-    shown = ", ".join(repr(text) for text in texts[:12]) + (f" and {len(texts) - 12} more" if len(texts) > 12 else "")
-    said = f"The font {spec.font.name} has {shown} in colours; their plain outlines are cut, all in one colour."
-    remedy = "If the colours are wanted: the letters as a drawing, each colour a shape of its own."
-    return (Finding("font-colour", said, remedy=remedy),)
-
-
-def _missing(face: Face, glyph: ShapedGlyph) -> list[str]:
-    """Return the characters of a cluster that have no glyph; the whole cluster where each has one."""
-    absent = [char for char in glyph.text if not _may_be_blank(char) and face.nominal(char) is None]
-    return [] if not glyph.text.strip() else absent or [glyph.text]
-
-
-def _named(text: str) -> str:
-    """Return a character as people and programs know it: 'Ж' (U+0416)."""
-    return f"{text!r} ({' '.join(f'U+{ord(char):04X}' for char in text)})"
-
-
-def _may_be_blank(text: str) -> bool:
-    """Whether it is right that nothing is drawn: white space, joiners, variation selectors, fillers."""
-    return all(char.isspace() or unicodedata.category(char) in ("Cc", "Cf", "Mn", "Zs") for char in text)
+    return replace(_place(spec, rows, whole, scale, cap), findings=lettering_findings(spec, face, shaped))
 
 
 def _cap_height(face: Face, shaped: Sequence[Sequence[ShapedGlyph]]) -> float:
@@ -276,7 +217,7 @@ def _place(
         glyphs = tuple(
             SetGlyph(
                 laid.glyph.text,
-                _film(transform(laid.outline, final), spec),
+                _film(transform(laid.outline, final), laid.glyph.ends, spec),
                 laid.word,
             )
             for laid in row
@@ -292,19 +233,27 @@ def _place(
         lines.append(SetLine(text, glyphs, baseline, base_level(text) == 1))
         # Fonts of pictures have stubs of outlines without area; nothing of a line is ever dropped in silence.
         empty.extend(laid.glyph for laid, glyph in zip(row, glyphs, strict=True) if glyph.outline.is_empty)
-    faults = _undrawn(spec, empty)
+    faults = undrawn(spec, empty)
     if faults:
         raise InputError(faults)
     return SetBlock(tuple(lines), scale * cap, spec.turn % 360, spec.stacked)
 
 
-def _film(outline: Sequence[Command], spec: LetteringSpec) -> MultiPolygon:
-    """Return what an outline fills: fonts fill by the nonzero rule, and variable ones overlap themselves."""
+def _film(outline: Sequence[Command], ends: Sequence[int], spec: LetteringSpec) -> MultiPolygon:
+    """Return what an outline fills: fonts fill by the nonzero rule, and variable ones overlap themselves.
+
+    Each of the font's glyphs is filled by itself, and only then are they united: contours of a letter and of a mark
+    that run in opposite directions would cancel each other where they overlap.
+    """
     try:
-        return resolve_fill(flatten_path(outline, TOLERANCES.flatten), "nonzero")
+        parts = [
+            resolve_fill(flatten_path(outline[start:end], TOLERANCES.flatten), "nonzero")
+            for start, end in pairwise((0, *ends))
+        ]
     except ValueError as error:
         fault = Fault(f"the font {spec.font.name} can't be drawn: {error}", spec.where, "another font")
         raise InputError(fault) from None
+    return parts[0] if len(parts) == 1 else made_valid(shapely.union_all(parts))
 
 
 def _union(boxes: Sequence[Box]) -> Box:

@@ -5,14 +5,15 @@ Frame here: font units, y up, as fonts have it; the setter turns it over.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
 
 from bigsign.artwork.bidi import Run, bidi_runs
 from bigsign.artwork.flatten import Close, Command, CubicTo, LineTo, MoveTo, QuadTo, transform
 from bigsign.artwork.graphemes import grapheme_starts
+from bigsign.artwork.scripts import FaceRules
 from bigsign.project import FontFile
 
 __all__ = ["Face", "ShapedGlyph"]
@@ -22,7 +23,8 @@ __all__ = ["Face", "ShapedGlyph"]
 class ShapedGlyph:
     """One cluster as shaped: its text, the index of its first character, its outline in place, missing or not.
 
-    ``coloured``: the font has it in colours as well, which no outline shows.
+    ``coloured``: the font has it in colours as well, which no outline shows. ``ends``: of the outline's commands, where
+    each of the font's glyphs ends: a letter and its mark are two, and each is filled by itself.
     """
 
     text: str
@@ -30,6 +32,7 @@ class ShapedGlyph:
     outline: tuple[Command, ...]
     missing: bool
     coloured: bool = False
+    ends: tuple[int, ...] = ()
 
 
 class _Recorder:
@@ -69,6 +72,7 @@ class Face:
         face = hb.Face(font.data, font.index)
         self._font: Any = hb.Font(face)
         self.upem = int(face.upem)
+        self.rules = FaceRules(face)
         self.axes = {str(axis.tag): (float(axis.min_value), float(axis.max_value)) for axis in face.axis_infos}
         self._font.scale = (self.upem, self.upem)
         if font.axes or axes:  # what a named instance says, but for what is asked of an axis
@@ -129,7 +133,7 @@ class Face:
             for info, position in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True):
                 at = (1.0, 0.0, 0.0, 1.0, pen_x + position.x_offset, pen_y + position.y_offset)
                 cluster = found.setdefault(info.cluster, _Cluster([]))
-                cluster.outline.extend(transform(self.glyph_outline(info.codepoint), at))
+                cluster.add(transform(self.glyph_outline(info.codepoint), at))
                 cluster.missing |= info.codepoint == 0
                 cluster.coloured |= self.in_colours(info.codepoint)
                 pen_x += position.x_advance
@@ -141,13 +145,11 @@ class Face:
                 kept[start] = found[start]
             else:  # the font keeps apart what a reader sees as one
                 last = kept[max(kept)]
-                last.outline.extend(found[start].outline)
+                last.add(found[start].outline, found[start].ends)
                 last.missing |= found[start].missing
                 last.coloured |= found[start].coloured
         return [
-            ShapedGlyph(
-                text[start:end], start, tuple(kept[start].outline), kept[start].missing, kept[start].coloured
-            )
+            kept[start].shaped(text[start:end], start)
             for start, end in pairwise([*sorted(kept), len(text)])
         ]
 
@@ -155,10 +157,12 @@ class Face:
         """Return a line's grapheme clusters each shaped alone from 0: no ligature, no kerning, no joining."""
         out: list[ShapedGlyph] = []
         for start, end in pairwise([*grapheme_starts(text), len(text)]):
-            parts = self.shape(text[start:end])
-            outline = tuple(command for part in parts for command in part.outline)
-            missing, coloured = any(part.missing for part in parts), any(part.coloured for part in parts)
-            out.append(ShapedGlyph(text[start:end], start, outline, missing, coloured))
+            whole = _Cluster([])
+            for part in self.shape(text[start:end]):
+                whole.add(part.outline, part.ends)
+                whole.missing |= part.missing
+                whole.coloured |= part.coloured
+            out.append(whole.shaped(text[start:end], start))
         return out
 
 
@@ -169,6 +173,16 @@ class _Cluster:
     outline: list[Command]
     missing: bool = False
     coloured: bool = False
+    ends: list[int] = field(default_factory=list)
+
+    def add(self, outline: Sequence[Command], ends: Sequence[int] | None = None) -> None:
+        """Add an outline: that of one glyph, or of several that end there."""
+        if outline:
+            self.ends.extend(len(self.outline) + end for end in ends or (len(outline),))
+            self.outline.extend(outline)
+
+    def shaped(self, text: str, start: int) -> ShapedGlyph:
+        return ShapedGlyph(text, start, tuple(self.outline), self.missing, self.coloured, tuple(self.ends))
 
 
 def _runs(text: str) -> list[Run]:

@@ -126,8 +126,9 @@ def _not_found(name: str, faces: Sequence[FaceName], where: str) -> Fault:
     if family and not near:
         styles = list(dict.fromkeys(face.style for face in faces if face.family == family))
         return Fault(f"no font {name!r} is installed", where, f"a style of {family}: {shown_list(styles, MOST_SHOWN)}")
-    near = near or sorted(family for family, _ in package_fonts().values())[:MOST_SHOWN]
     right = f"a font file, or one of: {', '.join(near)}; `bigsign fonts` lists all"
+    if not near:
+        right = "a font file, or one of those that `bigsign fonts` lists"
     return Fault(f"no font {name!r} is installed", where, right)
 
 
@@ -159,6 +160,8 @@ def _kind(data: bytes) -> str:
         return "a Type 1 font, which is not read"
     if data[:9] == b"STARTFONT" or data[:4] == b"\x01fcp" or data[:2] == b"MZ":
         return "a bitmap font: it has no outlines to cut"
+    if data[:4] == b"\0\0\1\0" and b"sfnt" in data[int.from_bytes(data[4:8], "big") :]:
+        return "a suitcase of fonts (.dfont), which is not read"
     if data[34:36] == b"LP":
         return "an EOT web font, which is not read"
     return "no font"

@@ -34,8 +34,8 @@ def sample_svg(rows: Sequence[SampleRow]) -> bytes:
     for n, row in enumerate(rows):
         parts.append(f'<g transform="translate({number(MARGIN)} {number(MARGIN + n * ROW)})">')
         parts.append(f"<title>{escape(_clean(row.name))}</title>")
-        for colour, path in ((GREY, _written(row.label)), (BLACK, row.line)):
-            parts.extend([f'<path fill="{colour}" d="{_data(path)}"/>'] if path else [])
+        for colour, paths in ((GREY, [_written(row.label)]), (BLACK, row.glyphs)):
+            parts.extend(f'<path fill="{colour}" d="{_data(path)}"/>' for path in paths if path)
         parts.append("</g>")
     return "\n".join([*parts, "</svg>", ""]).encode("utf-8")
 
@@ -60,7 +60,8 @@ def sample_pdf(rows: Sequence[SampleRow], paper: str) -> bytes:
             canvas.saveState()
             canvas.transform(mm, 0, 0, -mm, left * mm, top * mm)
             canvas.setFillColor(BLACK)
-            _fill(canvas, row.line)
+            for glyph in row.glyphs:
+                _fill(canvas, glyph)
             canvas.restoreState()
         canvas.showPage()
     canvas.save()

@@ -32,6 +32,7 @@ WARNINGS: dict[str, str] = {
     "warning.svg-use": "A reference leads nowhere, outside the file or round in a circle.",
     "warning.svg-whole-page": "A shape covers the whole page: is it meant as film?",
     "warning.font-colour": "A font has letters in colours: their plain outlines are cut, in one colour.",
+    "warning.font-script": "Letters of a script are not set as they are written: show them to somebody who reads it.",
     "warning.reading-many": "A drawing has so many pieces of a colour that no letters were looked for among them.",
     "warning.reading-doubt": "How some of the lettering reads could not be told for sure: compare the words with "
     "the drawing.",

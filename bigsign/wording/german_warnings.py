@@ -33,6 +33,7 @@ GERMAN_WARNINGS: dict[str, str] = {
     "warning.svg-use": "Ein Verweis führt ins Leere, aus der Datei hinaus oder im Kreis.",
     "warning.svg-whole-page": "Eine Form bedeckt die ganze Seite: soll sie Folie sein?",
     "warning.font-colour": "Eine Schrift hat farbige Buchstaben: geschnitten werden ihre Umrisse, in einer Farbe.",
+    "warning.font-script": "Buchstaben stehen nicht, wie ihre Schrift verlangt: jemanden fragen, der sie liest.",
     "warning.reading-many": "Eine Zeichnung hat so viele Stücke einer Farbe, dass darunter keine Buchstaben gesucht "
     "wurden.",
     "warning.reading-doubt": "Wie manche Schrift zu lesen ist, war nicht sicher: die Wörter mit der Zeichnung "

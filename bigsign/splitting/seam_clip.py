@@ -69,17 +69,12 @@ def _groups(parts: Sequence[Polygon]) -> list[MultiPolygon]:
 
 def chords_of(groups: Sequence[MultiPolygon], axis: int, at: float) -> tuple[Span, ...]:
     """Return where film of one side meets the line, (low, high) along it."""
-    out: list[Span] = []
-    for group in groups:
-        for part in group.geoms:
-            for ring in (part.exterior, *part.interiors):
-                points = shapely.get_coordinates(ring)
-                on = np.abs(points[:, axis] - at) < 1e-7
-                for here in np.flatnonzero(on[:-1] & on[1:]).tolist():
-                    a, b = sorted((float(points[here, 1 - axis]), float(points[here + 1, 1 - axis])))
-                    if b - a > 1e-9:
-                        out.append((a, b))
-    return tuple(_merged(sorted(out)))
+    rings = shapely.get_rings(np.array([part for group in groups for part in group.geoms], dtype=object))
+    points, ring = shapely.get_coordinates(rings, return_index=True)
+    on = np.abs(points[:, axis] - at) < 1e-7
+    here = np.flatnonzero(on[:-1] & on[1:] & (ring[:-1] == ring[1:]))
+    ends = np.sort(np.column_stack([points[here, 1 - axis], points[here + 1, 1 - axis]]), axis=1)
+    return tuple(_merged(sorted((a, b) for a, b in ends.tolist() if b - a > 1e-9)))
 
 
 def shared(first: Sequence[Span], second: Sequence[Span]) -> tuple[Span, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 from shapely.geometry import MultiPolygon
@@ -21,7 +22,8 @@ SIDE = 1e-6  # mm
 HEAVY = 250  # edges of a part that make it one more unit of work to cut
 
 
-class Group(NamedTuple):
+@dataclass(frozen=True, eq=False)
+class Group:
     """Film that no straight line parts, to be parted further.
 
     Parameters
@@ -33,6 +35,12 @@ class Group(NamedTuple):
     shape: MultiPolygon
     laps: tuple[bool, bool]
     chain: int | None
+
+    @cached_property
+    def key(self) -> tuple[object, ...]:
+        """What tells a group from all others of its piece."""
+        bounds = tuple(round(value, 6) for value in self.shape.bounds)
+        return (bounds, tuple(first_point(part) for part in self.shape.geoms), self.laps, self.chain)
 
 
 class Made(NamedTuple):
@@ -86,11 +94,6 @@ class Cutting:
         """Return a piece as it is before any cut."""
         return Group(shape, (False, False), None)
 
-    def key(self, group: Group) -> tuple[object, ...]:
-        """Return what tells a group from all others of its piece."""
-        bounds = tuple(round(value, 6) for value in group.shape.bounds)
-        return (bounds, tuple(first_point(part) for part in group.shape.geoms), group.laps, group.chain)
-
     def grown(self, group: Group) -> Bounds:
         """Return a group's box with the overlap it carries."""
         x0, y0, x1, y1 = group.shape.bounds
@@ -102,14 +105,14 @@ class Cutting:
 
     def sweeps(self, group: Group) -> tuple[Sweep, Sweep]:
         """Return the sweeps of a group along both axes."""
-        key = self.key(group)[:2]
+        key = group.key[:2]
         if key not in self._sweeps:
             self._sweeps[key] = sweeps_of(group.shape, self.rules.angle)
         return self._sweeps[key]
 
     def moves(self, group: Group) -> list[Place]:
         """Return every line worth trying first, the cheapest first."""
-        key = self.key(group)
+        key = group.key
         if key not in self._moves:
             self.work += 2 + self.sweeps(group)[0].size // HEAVY
             self._moves[key] = self.places.of(self.sweeps(group), self.grown(group), group.chain)
@@ -117,7 +120,7 @@ class Cutting:
 
     def rows(self, group: Group) -> float:
         """Return what seams of a group come to at least, by its rows and columns of film, mm."""
-        key = self.key(group)[:2]
+        key = group.key[:2]
         if key not in self._rows:
             self._rows[key] = row_bound(self.sweeps(group), self.rules)
         return self._rows[key]

@@ -131,7 +131,7 @@ class _Search:
         """Return the best parting of a group that costs less than ``limit``, as far as the budget goes."""
         if self.cutting.fits(group):
             return Node(group, NOTHING)
-        key = self.cutting.key(group)
+        key = group.key
         if key in self.known:
             found = self.known[key]
             return found if limit is None or found.cost < limit else None

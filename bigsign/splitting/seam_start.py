@@ -40,7 +40,7 @@ class _Greedy:
         """Return a parting of a group; None if none was found."""
         if self.cutting.fits(group):
             return Node(group, NOTHING)
-        key = self.cutting.key(group)
+        key = group.key
         if depth > DEEPEST or key in self.lost or self.cutting.work > self.spent_by:
             return None
         node = self.cut(group, depth)

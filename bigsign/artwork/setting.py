@@ -23,7 +23,7 @@ from bigsign.findings import Finding
 from bigsign.project import LetteringSpec
 from bigsign.tolerances import TOLERANCES
 
-__all__ = ["SetBlock", "SetGlyph", "SetLine", "set_lettering"]
+__all__ = ["SetBlock", "SetGlyph", "SetLine", "cap_height_of", "may_be_blank", "set_lettering"]
 
 Box = tuple[float, float, float, float]
 COLUMN_GAP = 0.4  # of the cap height, least space between the films of two stacked columns
@@ -82,7 +82,7 @@ def set_lettering(spec: LetteringSpec) -> SetBlock:
     _check(spec, face, [])
     shaped = [face.shape_apart(line) if spec.stacked else face.shape(line) for line in spec.lines]
     _check(spec, face, shaped)
-    cap = _cap_height(face, shaped)
+    cap = cap_height_of(face, shaped)
     pitch = spec.leading * cap
     rows = [_row(row) for row in shaped]
     rows = _stack(rows, pitch, cap) if spec.stacked else _lines(rows, pitch, spec.align)
@@ -121,7 +121,7 @@ def _undrawn(spec: LetteringSpec, glyphs: Sequence[ShapedGlyph]) -> list[Fault]:
     """Return a fault each for letters that nothing can be cut of: drawn in colours only, or not at all."""
     out = []
     for coloured, what in ((True, "in colours only"), (False, "")):
-        texts = {_named(g.text) for g in glyphs if g.coloured is coloured and not _may_be_blank(g.text)}
+        texts = {_named(g.text) for g in glyphs if g.coloured is coloured and not may_be_blank(g.text)}
         if texts:
             shown = ", ".join(sorted(texts)[:12])
             said = f"has {shown} {what}" if coloured else f"has no outline for {shown}"
@@ -143,7 +143,7 @@ def _colour_findings(spec: LetteringSpec, shaped: Sequence[Sequence[ShapedGlyph]
 
 def _missing(face: Face, glyph: ShapedGlyph) -> list[str]:
     """Return the characters of a cluster that have no glyph; the whole cluster where each has one."""
-    absent = [char for char in glyph.text if not _may_be_blank(char) and face.nominal(char) is None]
+    absent = [char for char in glyph.text if not may_be_blank(char) and face.nominal(char) is None]
     return [] if not glyph.text.strip() else absent or [glyph.text]
 
 
@@ -152,12 +152,12 @@ def _named(text: str) -> str:
     return f"{text!r} ({' '.join(f'U+{ord(char):04X}' for char in text)})"
 
 
-def _may_be_blank(text: str) -> bool:
+def may_be_blank(text: str) -> bool:
     """Whether it is right that nothing is drawn: white space, joiners, variation selectors, fillers."""
     return all(char.isspace() or unicodedata.category(char) in ("Cc", "Cf", "Mn", "Zs") for char in text)
 
 
-def _cap_height(face: Face, shaped: Sequence[Sequence[ShapedGlyph]]) -> float:
+def cap_height_of(face: Face, shaped: Sequence[Sequence[ShapedGlyph]]) -> float:
     """Return the height of the drawn H; else the font's own figure; else of the tallest letter set. Font units."""
     glyph = face.nominal("H")
     outline = face.glyph_outline(glyph) if glyph is not None else ()

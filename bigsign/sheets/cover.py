@@ -10,7 +10,7 @@ from bigsign.sheets.alt import sign_alt
 from bigsign.sheets.balloons import RING, Numbered, balloons
 from bigsign.sheets.dimensions import size
 from bigsign.sheets.drawing import board, break_line, film_as_seen
-from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
+from bigsign.sheets.grid import Field, name_title, page_field, page_size, scale_text
 from bigsign.sheets.items import Item, Page, in_role
 from bigsign.sheets.metrics import can_show, showable
 from bigsign.sheets.style import SMALL_CAP
@@ -49,7 +49,7 @@ def cover_page(plan: Plan, paper: str) -> Page:
     x0, y0, x1, y1 = view.paper_box
     things = [Numbered(p.number, view.shape(p.trim), view.shape(p.film)) for p in plan.panels]
     numbers, sides = balloons(things, view.paper_box)
-    items: list[Item] = title_items(showable(plan.sign.name) or phrase("title.cover"), phrase("title.guide"))
+    items: list[Item] = name_title(plan, field, phrase("title.guide"))
     items += board(view, plan)
     items += film_as_seen(view, plan)
     for part in plan.breaks:

@@ -10,7 +10,7 @@ from bigsign.sheets.balloons import number_circle
 from bigsign.sheets.cautions import caution_height, caution_items
 from bigsign.sheets.items import Entry, in_role
 from bigsign.sheets.metrics import can_show, showable
-from bigsign.sheets.own_rows import OwnWords, Row, set_row
+from bigsign.sheets.own_rows import Row, panel_words, set_row
 from bigsign.sheets.style import BLACK, GREY, HAIR, SMALL_CAP, STEP_CAP, film_fill
 from bigsign.sheets.writing import LEADING, TICK_GAP, Column, line, rectangle, wrap
 from bigsign.wording import colour_said, panels_said, phrase
@@ -107,7 +107,7 @@ def _height(words: Column, plan: Plan, panel: Panel) -> float:
 
 def _said_rows(words: Column, plan: Plan, panel: Panel) -> Sequence[Row | str]:
     """Return what a panel says, or that it says nothing, in rows beside its number."""
-    own = OwnWords(plan, panel)
+    own = panel_words(plan, panel)
     room = words.width - INDENT
     return own.few_rows(room, MOST_ROWS) if own else wrap(phrase("mat.as_drawn"), STEP_CAP, room)
 

@@ -14,7 +14,7 @@ from bigsign.sheets.own_face import SignLine, sign_lines, spaced
 from bigsign.sheets.style import SMALL_CAP, STEP_CAP
 from bigsign.sheets.writing import runs_of, wrap
 
-__all__ = ["OwnWords", "Row", "panel_words", "row_width", "set_row"]
+__all__ = ["OwnWords", "Row", "line_row", "panel_words", "row_width", "set_row"]
 
 ABOVE, BELOW = 1.3, 0.45  # room of a row above and below its baseline, heights of capitals; more is made smaller
 THIN = 0.01  # mm of paper: finer detail of a letter can't be seen
@@ -71,13 +71,15 @@ class OwnWords:
             if not line.letters:
                 out += [runs_of(part, cap)[0] for part in wrap(line.text, cap, width)]
                 continue
-            whole = next((row for h in _heights(cap, NEARLY * cap) if row_width(row := _run(line, h)) <= width), None)
+            whole = next(
+                (row for h in _heights(cap, NEARLY * cap) if row_width(row := line_row(line, h)) <= width), None
+            )
             if whole is not None:
                 out.append(whole)
                 continue
             start = 0
             for first, end in line.words():
-                if first > start and row_width(_run(line.part(start, end), cap)) > width:
+                if first > start and row_width(line_row(line.part(start, end), cap)) > width:
                     out.append(_fitted(line.part(start, first), width, cap))
                     start = first
             out.append(_fitted(line.part(start, len(line.letters)), width, cap))
@@ -100,7 +102,7 @@ def _heights(cap: float, least: float) -> list[float]:
     return [cap - n * (cap - least) / 4 for n in range(5)] if cap > least else [cap]
 
 
-def _run(line: SignLine, cap: float, bold: bool = False, fit: float = 1.0) -> Row:
+def line_row(line: SignLine, cap: float, bold: bool = False, fit: float = 1.0) -> Row:
     """Return a line on a row, in its own face where it can be."""
     if not line.letters:
         return runs_of(line.text, cap, bold)[0]
@@ -142,7 +144,7 @@ def _joined(lines: Sequence[SignLine], cap: float, bold: bool, between: str) -> 
     """Return lines on a row; the first one at the right where all run to the left, but first in reading order."""
     parts: list[Row] = []
     for line in lines:
-        parts += [*([runs_of(between, cap, bold)[0]] if parts else []), _run(line, cap, bold)]
+        parts += [*([runs_of(between, cap, bold)[0]] if parts else []), line_row(line, cap, bold)]
     if not all(line.rtl and line.letters for line in lines):
         return _after(parts)
     wide = row_width(_after(parts))
@@ -169,20 +171,20 @@ def _shortened(line: SignLine, width: float, cap: float, bold: bool, whole: Call
 def _fitted(line: SignLine, width: float, cap: float) -> Row:
     """Return a line in a width: a little smaller, or shortened."""
     for height in _heights(cap, min(cap, SMALL_CAP)):
-        row = _run(line, height)
+        row = line_row(line, height)
         if row_width(row) <= width:
             return row
     least = min(cap, SMALL_CAP)
-    found = _shortened(line, width, least, False, lambda part: _run(part, least))
+    found = _shortened(line, width, least, False, lambda part: line_row(part, least))
     return found if found is not None else _squeezed(line, width, least, False)
 
 
 def _squeezed(line: SignLine, width: float, cap: float, bold: bool) -> Row:
     """Return the first letters of a line, as small as their room needs."""
     first = line.part(0, 1) if line.letters else SignLine(line.text[:1])
-    row = _run(first, cap, bold)
+    row = line_row(first, cap, bold)
     wide = row_width(row)
-    return row if wide <= width or not first.letters else _run(first, cap, bold, max(width, 0.5) / wide)
+    return row if wide <= width or not first.letters else line_row(first, cap, bold, max(width, 0.5) / wide)
 
 
 def _with_more(row: Row, width: float, cap: float) -> Row:

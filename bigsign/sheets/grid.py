@@ -66,7 +66,7 @@ def page_field(paper: str, landscape: bool = False) -> Field:
 
 def scale_text(scale: float) -> str:
     """Return a drawing's scale as it is printed."""
-    return "FULL SIZE" if scale == 1 else f"SCALE 1:{scale:g}"
+    return phrase("scale.full") if scale == 1 else phrase("scale.reduced", n=f"{scale:g}")
 
 
 def shorten(text: str, cap: float, width: float, bold: bool = False) -> str:
@@ -108,8 +108,7 @@ def finish_page(page: Page, plan: Plan, number: int, count: int) -> Page:
         Stroke(((cells_left, middle), (right, middle)), HAIR),
     ]
     items += in_role(_bar_scale(page, plan, left + 4.0, block), "again")  # its scale stands beside it
-    scales = list(dict.fromkeys(scale_text(drawing.scale) for drawing in page.drawings))
-    shown = ", ".join(text.removeprefix("SCALE ").replace("FULL SIZE", "1:1") for text in scales)
+    shown = ", ".join(dict.fromkeys(f"1:{drawing.scale:g}" for drawing in page.drawings))
     units = phrase("block.inches") if plan.tape_step.unit == "in" else phrase("block.millimetres")
     name = name_words(plan)
     upper: list[tuple[str, str | OwnWords, float]] = [("block.sign", name, 0.58), ("block.page", page.title, 0.42)]
@@ -163,4 +162,4 @@ def _bar_scale(page: Page, plan: Plan, left: float, block: float) -> list[Item]:
 
 
 def _bar_title(page: Page, scale: float) -> str:
-    return scale_text(scale) if page.drawings else phrase("block.no_drawing")
+    return scale_text(scale) if page.drawings else scale_text(1.0)

@@ -16,7 +16,9 @@ SHEETS: dict[str, str] = {
     "block.of": "{n} of {count}",
     "block.inches": "inches",
     "block.millimetres": "millimetres",
-    "block.no_drawing": "FULL SIZE",
+    "scale.full": "FULL SIZE",
+    "scale.reduced": "SCALE 1:{n}",
+    "measure.exact": "{mm} mm, tape {off}",
     # titles
     "title.cover": "The sign",
     "title.guide": "assembly guide",

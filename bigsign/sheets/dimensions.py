@@ -158,6 +158,7 @@ def running(
     y: tuple[Sequence[Measure], Datum, tuple[float, float]],
     corner: Point,
     avoid: Sequence[Item] = (),
+    reach: tuple[float, float] | None = None,
 ) -> list[Item]:
     """Return running dimensions above and to the left of a drawing, each with words that say from where.
 
@@ -165,7 +166,8 @@ def running(
     ----------
     x, y : the measures across and down, where they start, and the ends of where they may stand.
     corner : the drawing's upper left corner.
-    avoid : items whose texts the words must keep clear of.
+    avoid : items whose texts and lines the words must keep clear of.
+    reach : how far to the left and right the words may stand (as the measures across may).
     """
     out: list[Item] = []
     starts: list[tuple[Datum, Point, bool]] = []
@@ -184,7 +186,7 @@ def running(
             starts.append((datum, (corner[0] - GAP, start), False))
         out += items
     for datum, at, level in starts:
-        out.append(_words(datum, at, level, x[2], [*avoid, *out]))
+        out.append(_words(datum, at, level, reach or x[2], [*avoid, *out]))
     return out
 
 

@@ -30,7 +30,7 @@ from bigsign.sheets.drawing import (
     trim_outline,
 )
 from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
-from bigsign.sheets.items import Box, Item, Page, in_role
+from bigsign.sheets.items import Box, Item, Page, Stroke, in_role
 from bigsign.sheets.labels import Taken, label_at
 from bigsign.sheets.metrics import ink_box
 from bigsign.sheets.style import BLACK, GREY, SMALL_CAP
@@ -229,7 +229,8 @@ def _drawing(plan: Plan, view: View, field: Field) -> list[Item]:
         (x, datum_x, limits),
         (y, datum_y, (y0 - 4.0, max(y1 + FOOT - 4.0, y0 - 4.0 + down_length(y)))),
         (x0, y0),
-        sizes,
+        [*sizes, Stroke(((x0, y1), (x0, y0), (x1, y0)))],
+        (field.left, field.right),
     )
     dims += sizes
     items += dims

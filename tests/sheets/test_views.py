@@ -22,11 +22,11 @@ def test_the_scale_is_the_largest_that_fits(width: float, height: float) -> None
     assert all(width / s > 180 or height / s > 200 for s in SCALES if s < scale)
 
 
-def test_scales_are_those_of_the_standard_and_three_between() -> None:
+def test_scales_are_those_of_the_standard_and_some_between() -> None:
     """ISO 5455 has 1, 2 and 5 times powers of ten, and writes SCALE 1:10."""
     assert {1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0} <= set(SCALES)
     assert scale_text(10.0) == "SCALE 1:10"
-    between = {2.5, 3.0, 4.0}
+    between = {2.5, 3.0, 4.0, 6.0, 8.0, 12.0, 15.0}
     assert {round(s / 10 ** (len(str(int(s))) - 1), 3) for s in SCALES if s not in between} <= {1.0, 2.0, 5.0}
 
 

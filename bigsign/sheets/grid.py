@@ -126,9 +126,9 @@ def finish_page(page: Page, plan: Plan, number: int, count: int) -> Page:
             if index:
                 items.append(Stroke(((x, head), (x, head + BLOCK / 2)), HAIR))
             label = Entry("block", label=True, first=True)
-            items.append(line((x + 1.8, head + 1.5 + SMALL_CAP), phrase(key), SMALL_CAP, False, "l", GREY, role=label))
+            items.append(line((x + 1.8, head + 1.0 + SMALL_CAP), phrase(key), SMALL_CAP, False, "l", GREY, role=label))
             bold = key == "block.sign"
-            base = head + BLOCK / 2 - 1.5
+            base = head + BLOCK / 2 - 1.3
             if isinstance(value, str):
                 row: str | Row = shorten(value, STEP_CAP, width - 3.4, bold)
             else:

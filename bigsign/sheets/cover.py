@@ -14,7 +14,7 @@ from bigsign.sheets.grid import Field, name_title, page_field, page_size, scale_
 from bigsign.sheets.items import Item, Page, in_role
 from bigsign.sheets.metrics import can_show, showable
 from bigsign.sheets.style import SMALL_CAP
-from bigsign.sheets.views import View, best_scale
+from bigsign.sheets.views import View, best_scale, turned
 from bigsign.sheets.writing import Column, line
 from bigsign.wording import colour_said, phrase
 
@@ -35,7 +35,7 @@ def cover_page(plan: Plan, paper: str) -> Page:
     tall = height > width
     rooms = {landscape: _room(plan, page_field(paper, landscape), tall) for landscape in (False, True)}
     scales = {landscape: best_scale(width, height, *room) for landscape, room in rooms.items()}
-    landscape = scales[True] < scales[False]
+    landscape = turned(scales[False], scales[True])
     scale = scales[landscape]
     field = page_field(paper, landscape)
     page_w, page_h = page_size(paper, landscape)

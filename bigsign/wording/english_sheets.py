@@ -136,7 +136,7 @@ SHEETS: dict[str, str] = {
     "setout.for": "Meets",
     "setout.level": "level",
     "setout.plumb": "plumb",
-    "setout.panels": "{what} of panel {panels}",
+    "setout.panels": "{what} of {panels}",
     "setout.marks": "Tape marks",
     "setout.register": "Register marks: their middles",
     "setout.between": "Panels",

@@ -134,7 +134,7 @@ GERMAN_SHEETS: dict[str, str] = {
     "setout.for": "Trifft",
     "setout.level": "waagerecht",
     "setout.plumb": "senkrecht",
-    "setout.panels": "{what} von Teil {panels}",
+    "setout.panels": "{what}: {panels}",
     "setout.marks": "Bandmarken",
     "setout.register": "Passmarken: ihre Mitten",
     "setout.between": "Teile",

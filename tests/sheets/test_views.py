@@ -10,7 +10,7 @@ from shapely.geometry import LineString, box
 from bigsign.sheets.grid import scale_text
 from bigsign.sheets.items import Stroke
 from bigsign.sheets.style import film_fill, film_tint, is_pale
-from bigsign.sheets.views import SCALES, View, areas, best_scale, hatching, open_outline
+from bigsign.sheets.views import SCALES, View, areas, best_scale, hatching, open_outline, turned
 
 
 @given(st.floats(10, 5000), st.floats(10, 5000))
@@ -28,6 +28,13 @@ def test_scales_are_those_of_the_standard_and_some_between() -> None:
     assert scale_text(10.0) == "SCALE 1:10"
     between = {2.5, 3.0, 4.0, 6.0, 8.0, 12.0, 15.0}
     assert {round(s / 10 ** (len(str(int(s))) - 1), 3) for s in SCALES if s not in between} <= {1.0, 2.0, 5.0}
+
+
+def test_a_page_is_turned_only_for_a_drawing_a_good_deal_larger() -> None:
+    assert not turned(10.0, 8.0)
+    assert not turned(8.0, 6.0)
+    assert turned(10.0, 6.0)
+    assert turned(10.0, 5.0)
 
 
 def test_a_view_maps_its_window_onto_its_paper_box() -> None:

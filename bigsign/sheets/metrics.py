@@ -71,6 +71,11 @@ def _face_for(char: str) -> int | None:
     return next((face for face in FACES if _has(face, char)), None)
 
 
+def _whole_face(word: str) -> int | None:
+    """Return the first face that has all of a word."""
+    return next((face for face in FACES if all(_has(face, char) for char in word)), None)
+
+
 @cache
 def _has(face: int, char: str) -> bool:
     return all(ord(char) in _face(bold, face).advance for bold in (False, True))
@@ -80,10 +85,14 @@ def _has(face: int, char: str) -> bool:
 def segments(text: str) -> tuple[tuple[int, str], ...]:
     """Return a text as it is written: the face of each stretch, and its characters."""
     out: list[tuple[int, str]] = []
-    for word in _WORDS.findall(unicodedata.normalize("NFC", text)):
+    parts = _WORDS.findall(unicodedata.normalize("NFC", text))
+    words = [_whole_face(part) for part in parts if any(char.isalpha() for char in part)]
+    # A word stays in one face, and a text of which most words need the second: two side by side are uneven.
+    most = 2 * words.count(1) > len(words)
+    all_in = 1 if most and all(_has(1, char) for part in parts for char in part) else None
+    for word in parts:
         faces = [_face_for(char) for char in word]
-        # a word stays in one face: letters of two side by side are uneven
-        whole = next((face for face in FACES if all(_has(face, char) for char in word)), None)
+        whole = _whole_face(word) if all_in is None else all_in
         for char, face in zip(word, faces, strict=True):
             shown = char if face is not None else f"U+{ord(char):04X}"
             at = (face or 0) if whole is None else whole

@@ -11,7 +11,8 @@ from pathlib import Path
 from bigsign.alternatives import Alternative
 from bigsign.cli_terminal import plain
 from bigsign.findings import Finding
-from bigsign.fit import CutterFit, FitReport, tape_below
+from bigsign.fit import CutterFit, FitReport
+from bigsign.fit_design import tape_below
 from bigsign.output.plan_json import Json
 from bigsign.plan_records import Plan
 from bigsign.presets import CutterPreset

@@ -12,7 +12,7 @@ import pytest
 
 from bigsign import project_inputs
 from bigsign.cli import main
-from tests.test_cli import FILES, PROJECT
+from tests.cli_place import FILES, PROJECT
 
 SHORT = PROJECT.replace("SEED LIBRARY", "É").replace('name = "Seed library"\n', "")
 NAMES = (

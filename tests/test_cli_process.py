@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from tests.test_cli import PROJECT
+from tests.cli_place import PROJECT
 
 
 @pytest.fixture(autouse=True)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pytest
 from fontTools.pens.boundsPen import BoundsPen
@@ -12,9 +13,11 @@ from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import bigsign.plan
 from bigsign.errors import InputError, NotYetError
-from bigsign.fit import FitReport, check_fit, find_cutter, tape_below
+from bigsign.fit import FitReport, check_fit, find_cutter
 from bigsign.fonts import find_font
+from bigsign.plan_records import Plan
 from bigsign.presets import known_cutters, read_cutters
 from bigsign.project import Cutter
 from bigsign.units import TapeStep, parse_length
@@ -165,9 +168,24 @@ def test_white_space_at_line_ends_is_dropped() -> None:
     assert check_fit(["EGGS\n", "HAY \t"], cap_height=100, cutter=MAT).text == "EGGS\nHAY"
 
 
-@pytest.mark.parametrize(("mm", "below"), [(101.6, "101 mm"), (102.0, "102 mm"), (101.9995, "102 mm")])
-def test_a_limit_is_shown_no_larger_than_it_is(mm: float, below: str) -> None:
-    assert tape_below(mm, TapeStep("mm", Fraction(1))).tape == below
+def test_panels_come_by_number_however_their_ids_sort(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As text panel-100 stands before panel-11."""
+    real = bigsign.plan.plan_lettering
+
+    def hundreds(*asked: Any) -> Plan:
+        plan = real(*asked)
+        panels = [
+            replace(panel, id=f"panel-{9 + 90 * at:02d}", number=9 + 90 * at, text=f"{at}")
+            for at, panel in enumerate(plan.panels)
+        ]
+        return replace(plan, panels=tuple(reversed(panels)))
+
+    monkeypatch.setattr(bigsign.plan, "plan_lettering", hundreds)
+    report = check_fit(["FRESH EGGS AND HONEY"], cap_height=5 * INCH, cutter=MAT)
+    assert report.result is not None
+    texts = [panel.text for panel in report.result.panels]
+    assert len(texts) > 2
+    assert texts == [f"{at}" for at in range(len(texts))]
 
 
 @pytest.mark.parametrize(

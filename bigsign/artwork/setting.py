@@ -25,7 +25,7 @@ from bigsign.geometry import made_valid
 from bigsign.project import LetteringSpec
 from bigsign.tolerances import TOLERANCES
 
-__all__ = ["SetBlock", "SetGlyph", "SetLine", "set_lettering"]
+__all__ = ["SetBlock", "SetGlyph", "SetLine", "cap_height_of", "set_lettering"]
 
 Box = tuple[float, float, float, float]
 COLUMN_GAP = 0.4  # of the cap height, least space between the films of two stacked columns
@@ -84,7 +84,7 @@ def set_lettering(spec: LetteringSpec) -> SetBlock:
     check_face(spec, face)
     shaped = [face.shape_apart(line) if spec.stacked else face.shape(line) for line in spec.lines]
     check_shaped(spec, face, shaped)
-    cap = _cap_height(face, shaped)
+    cap = cap_height_of(face, shaped)
     pitch = spec.leading * cap
     rows = [_row(row) for row in shaped]
     rows = _stack(rows, pitch, cap) if spec.stacked else _lines(rows, pitch, spec.align)
@@ -98,7 +98,7 @@ def set_lettering(spec: LetteringSpec) -> SetBlock:
     return replace(_place(spec, rows, whole, scale, cap), findings=lettering_findings(spec, face, shaped))
 
 
-def _cap_height(face: Face, shaped: Sequence[Sequence[ShapedGlyph]]) -> float:
+def cap_height_of(face: Face, shaped: Sequence[Sequence[ShapedGlyph]]) -> float:
     """Return the height of the drawn H; else the font's own figure; else of the tallest letter set. Font units."""
     glyph = face.nominal("H")
     outline = face.glyph_outline(glyph) if glyph is not None else ()

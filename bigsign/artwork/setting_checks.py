@@ -13,7 +13,7 @@ from bigsign.errors import Fault, InputError
 from bigsign.findings import Finding
 from bigsign.project import LetteringSpec
 
-__all__ = ["check_face", "check_shaped", "lettering_findings", "undrawn"]
+__all__ = ["check_face", "check_shaped", "lettering_findings", "may_be_blank", "undrawn"]
 
 DOWN = 45.0  # degrees either side of a quarter turn in which a line is taken to run downward
 
@@ -68,7 +68,7 @@ def undrawn(spec: LetteringSpec, glyphs: Sequence[ShapedGlyph]) -> list[Fault]:
     """Return a fault each for letters that nothing can be cut of: drawn in colours only, or not at all."""
     out = []
     for coloured, what in ((True, "in colours only"), (False, "")):
-        texts = {_named(g.text) for g in glyphs if g.coloured is coloured and not _may_be_blank(g.text)}
+        texts = {_named(g.text) for g in glyphs if g.coloured is coloured and not may_be_blank(g.text)}
         if texts:
             shown = ", ".join(sorted(texts)[:12])
             said = f"has {shown} {what}" if coloured else f"has no outline for {shown}"
@@ -106,7 +106,7 @@ def _script_findings(spec: LetteringSpec, face: Face) -> Iterator[Finding]:
 
 def _missing(face: Face, glyph: ShapedGlyph) -> list[str]:
     """Return the characters of a cluster that have no glyph; the whole cluster where each has one."""
-    absent = [char for char in glyph.text if not _may_be_blank(char) and face.nominal(char) is None]
+    absent = [char for char in glyph.text if not may_be_blank(char) and face.nominal(char) is None]
     return [] if not glyph.text.strip() else absent or [glyph.text]
 
 
@@ -115,6 +115,6 @@ def _named(text: str) -> str:
     return f"{text!r} ({' '.join(f'U+{ord(char):04X}' for char in text)})"
 
 
-def _may_be_blank(text: str) -> bool:
+def may_be_blank(text: str) -> bool:
     """Whether it is right that nothing is drawn: white space, joiners, variation selectors, fillers."""
     return all(char.isspace() or unicodedata.category(char) in ("Cc", "Cf", "Mn", "Zs") for char in text)

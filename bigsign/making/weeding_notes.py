@@ -22,7 +22,7 @@ class WeedingNotes:
 
     Parameters
     ----------
-    holes : how many there are in its film. ``holed``: the texts of the letters with holes, "" where unknown.
+    holes : how many there are in its film. ``holed``: the ids of the glyphs with holes.
     small : the film to hold down, in the sign's frame.
     late : whether its film is so fine that it is taped first and weeded from the back.
     """
@@ -39,7 +39,7 @@ def weeding_notes(plan: Plan, panel: Panel) -> WeedingNotes:
     pieces = {piece for name, piece, _ in plan.fragments if name in set(panel.fragments)}
     parts = list(panel.film.geoms)
     holed = tuple(
-        glyph.text or ""
+        glyph.id
         for glyph in plan.glyphs
         if any(name in pieces and shapes[name].interiors for name in glyph.pieces)
     )

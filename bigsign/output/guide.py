@@ -6,21 +6,24 @@ from io import BytesIO
 from typing import Any
 
 from bigsign.output.tagging import MM, PageTags, page_tags, tagged
-from bigsign.output.unseen import UnseenTexts
+from bigsign.output.unseen import UnseenTexts, runs_of_letters
 from bigsign.plan_records import Plan
-from bigsign.sheets.items import Area, Circle, Ink, Item, Page, Point, Sheets, Stroke, Text
+from bigsign.sheets.items import Area, Circle, Ink, Page, Point, Sheets, Stroke, Text
 from bigsign.sheets.links import link_targets
 from bigsign.sheets.metrics import em_of, font_file, ink_box, segments
-from bigsign.wording import speaking
+from bigsign.wording import phrase, speaking
 
 __all__ = ["guide_pdf", "sheets_pdf"]
 
+SAME_LINE = 1.0  # mm: texts whose baselines are nearer stand in one line
 FONTS = {(False, 0): "Guide", (True, 0): "Guide-Bold", (False, 1): "Guide-More", (True, 1): "Guide-More-Bold"}
 
 
 def guide_pdf(sheets: Sheets, plan: Plan) -> bytes:
     """Return the guide; see :func:`sheets_pdf`."""
-    return sheets_pdf(sheets, f"{plan.sign.name}: assembly guide", plan)
+    with speaking(sheets.language):
+        title = f"{plan.sign.name}: {phrase('title.guide')}"
+    return sheets_pdf(sheets, title, plan)
 
 
 def sheets_pdf(sheets: Sheets, title: str, plan: Plan) -> bytes:
@@ -54,11 +57,16 @@ def _draw_page(canvas: Any, page: Page, number: int, tags: PageTags, unseen: Uns
     canvas.addOutlineEntry(page.title, key, 0)
     canvas.setLineCap(0)
     canvas.setLineJoin(1)
+    apart = _words_apart([item for item in page.items if isinstance(item, Text)])
     for owner, content, items in tags.runs:
         # the canvas has no call for marked content: its operators go straight into the page
         canvas._code.append("/Artifact BMC" if owner is None else f"/{owner.kind} <</MCID {content}>> BDC")
         for item in items:
-            _draw(canvas, item, page.height, " " if owner is not None else "", unseen)
+            if isinstance(item, Text):
+                # after a text of the page's content goes a space, so that the words of two lines are not one
+                _write(canvas, item, page.height, " " if owner is not None else "", unseen, id(item) in apart)
+            else:
+                _draw(canvas, item, page.height)
         canvas._code.append("EMC")
 
 
@@ -71,11 +79,26 @@ def _link(canvas: Any, page: Page, targets: dict[str, int]) -> None:
             canvas.linkAbsolute(item.string, f"page-{targets[item.link]}", frame, Border="[0 0 0]")
 
 
-def _draw(canvas: Any, item: Item, height: float, after: str, unseen: UnseenTexts) -> None:
-    """Draw an item; after a text of the page's content goes a space, so that the words of two lines are not one."""
-    if isinstance(item, Text):
-        _write(canvas, item, height, after, unseen)
-        return
+def _words_apart(texts: list[Text]) -> set[int]:
+    """Return which texts with unseen words stand in a line that programs read from the left as a whole.
+
+    Such a line has no fewer runs of letters to the right than to the left; texts of a line are drawn one after another.
+    """
+    out: set[int] = set()
+    lines: list[list[Text]] = []
+    for text in texts:
+        if lines and not text.turned and abs(lines[-1][-1].at[1] - text.at[1]) < SAME_LINE:
+            lines[-1].append(text)
+        else:
+            lines.append([text])
+    for line in lines:
+        if any(run.ink is not None for text in line for run in text.runs):
+            right, left = runs_of_letters(" ".join(text.string for text in line))
+            out |= {id(text) for text in line} if right >= left else set()
+    return out
+
+
+def _draw(canvas: Any, item: Stroke | Area | Circle, height: float) -> None:
     fill = None if isinstance(item, Stroke) else item.fill
     colour = item.colour if isinstance(item, Stroke) else item.stroke
     if fill is not None:
@@ -105,7 +128,7 @@ def _trace(path: Any, points: tuple[Point, ...], height: float) -> None:
         path.lineTo(x * MM, (height - y) * MM)
 
 
-def _write(canvas: Any, text: Text, height: float, after: str, unseen: UnseenTexts) -> None:
+def _write(canvas: Any, text: Text, height: float, after: str, unseen: UnseenTexts, apart: bool) -> None:
     x, y = text.at[0] * MM, (height - text.at[1]) * MM
     canvas.setFillColor(text.colour)
     for index, run in enumerate(text.runs, 1):
@@ -115,7 +138,7 @@ def _write(canvas: Any, text: Text, height: float, after: str, unseen: UnseenTex
             at = (x - rise, y + along) if text.turned else (x + along, y + rise)
             _ink(canvas, run.ink, at, text.turned)
             size = em_of(run.cap, run.bold) * MM
-            unseen.write(canvas, run.text + ends, (*at, run.ink.box[2] * MM, size), text.turned)
+            unseen.write(canvas, run.text + ends, (*at, run.ink.box[2] * MM, size), text.turned, apart)
             continue
         written = canvas.beginText()
         if text.turned:

@@ -16,7 +16,6 @@ from typing import Any
 from bigsign.output.unseen import UnseenTexts
 from bigsign.sheets.grid import scale_text
 from bigsign.sheets.items import Area, Box, Cell, Circle, Drawing, Entry, Item, Page, Point, Stroke, Text
-from bigsign.sheets.style import TITLE_CAP
 from bigsign.wording import phrase
 
 __all__ = ["MM", "Element", "PageTags", "page_tags", "tagged"]
@@ -123,8 +122,7 @@ class _Tree:
             return self._put(Element("H2"))
         if last is not None and last.kind in ("H1", "P") and before is not None and _goes_on(before, item):
             return last
-        title = item.runs and item.runs[0].cap == TITLE_CAP and all(e.kind != "H1" for e in self.elements)
-        return self._put(Element("H1" if title else "P"))
+        return self._put(Element("H1" if role == "H1" else "P"))
 
     def _put(self, element: Element) -> Element:
         if all(element is not other for other in self.elements):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bigsign.output.guide import sheets_pdf
 from bigsign.plan_records import Plan
 from bigsign.sheets.template import Template
+from bigsign.wording import phrase, speaking
 
 __all__ = ["template_pdf"]
 
@@ -17,4 +18,6 @@ def template_pdf(template: Template, plan: Plan) -> bytes:
     ValueError
         If a text holds a character the font lacks.
     """
-    return sheets_pdf(template.sheets, f"{plan.sign.name}: full-size template", plan)
+    with speaking(template.sheets.language):
+        title = f"{plan.sign.name}: {phrase('title.template')}"
+    return sheets_pdf(template.sheets, title, plan)

@@ -11,12 +11,14 @@ import re
 import unicodedata
 from functools import cache
 from io import BytesIO
+from itertools import groupby
 from typing import Any
 
-__all__ = ["UnseenTexts"]
+__all__ = ["UnseenTexts", "runs_of_letters"]
 
 NAME = "Sign-Text"
 FIRST, COUNT = 0xE000, 6400  # the private use area of the basic plane
+RIGHT = ("R", "AL")  # bidirectional classes of letters that are read from the right
 ADVANCE = 1000  # of an em of as many units
 _MAPPED = re.compile(rb"<([0-9A-F]{2})> <([0-9A-F]{4})>")
 
@@ -54,14 +56,18 @@ class UnseenTexts:
     def __init__(self) -> None:
         self.codes: dict[str, int] = {}
 
-    def write(self, canvas: Any, text: str, box: tuple[float, float, float, float], turned: bool) -> None:
+    def write(
+        self, canvas: Any, text: str, box: tuple[float, float, float, float], turned: bool, apart: bool = False
+    ) -> None:
         """Write a text unseen. ``box``: in points, the start of its baseline, its width, and its font size.
 
         ``turned`` runs up the page. What is read from the right is written from there, mirrored: so programs take its
         characters for what they are, in the order of reading. Of mixed directions each has a share of the width.
+        ``apart``: the line is read from the left as a whole, so that programs leave its words in the order in which
+        they are written; else they turn the order of words read from the right over, and such words are written as one.
         """
         x, y, width, size = box
-        stretches = _stretches(text)
+        stretches = _stretches(text, apart)
         done = 0
         for part, leftwards in stretches:
             code = self.codes.setdefault(part, len(self.codes))
@@ -103,22 +109,38 @@ class UnseenTexts:
                 found.write(_MAPPED.sub(said, found.read_bytes()))
 
 
-def _stretches(text: str) -> list[tuple[str, bool]]:
-    """Return a text's stretches of one direction, and whether each is read from the right."""
+def runs_of_letters(text: str) -> tuple[int, int]:
+    """Return how many runs of letters a text has that are read from the left, and from the right."""
+    kinds = ["R" if kind in RIGHT else "L" if kind == "L" else "" for kind in map(unicodedata.bidirectional, text)]
+    starts = [kind for kind, _ in groupby(kinds)]
+    return starts.count("L"), starts.count("R")
+
+
+def _stretches(text: str, apart: bool) -> list[tuple[str, bool]]:
+    """Return a text's stretches of one direction, and whether each is read from the right.
+
+    Figures are read from the left. ``apart``: each word that is read from the right is a stretch.
+    """
     out: list[tuple[str, bool]] = []
-    before = ""  # what has no direction of its own goes with what stands before it, at the start with what follows
     for char in text:
         kind = unicodedata.bidirectional(char)
-        leftwards = kind in ("R", "AL")
-        if kind not in ("L", "R", "AL") or (out and out[-1][1] == leftwards):
-            if out:
-                out[-1] = (out[-1][0] + char, out[-1][1])
-            else:
-                before += char
+        if kind in ("L", "EN", "AN") or char.isspace() or not out:
+            leftwards = kind in RIGHT
+        else:  # what has no direction of its own goes with what stands before it
+            leftwards = kind in RIGHT or out[-1][1]
+        if out and out[-1][1] == leftwards:
+            out[-1] = (out[-1][0] + char, leftwards)
         else:
-            out.append((before + char, leftwards))
-            before = ""
-    return out or [(before, False)]
+            out.append((char, leftwards))
+    if apart:
+        return out
+    whole: list[tuple[str, bool]] = []
+    for part, leftwards in out:
+        if leftwards and len(whole) > 1 and whole[-1][0].isspace() and whole[-2][1]:
+            space, before = whole.pop()[0], whole.pop()[0]
+            part = before + space + part
+        whole.append((part, leftwards))
+    return whole
 
 
 def _font() -> str:

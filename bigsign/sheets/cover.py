@@ -10,11 +10,11 @@ from bigsign.sheets.alt import sign_alt
 from bigsign.sheets.balloons import RING, Numbered, balloons
 from bigsign.sheets.dimensions import size
 from bigsign.sheets.drawing import board, break_line, film_as_seen
-from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
+from bigsign.sheets.grid import Field, name_title, page_field, page_size, scale_text
 from bigsign.sheets.items import Item, Page, in_role
 from bigsign.sheets.metrics import can_show, showable
 from bigsign.sheets.style import SMALL_CAP
-from bigsign.sheets.views import View, best_scale
+from bigsign.sheets.views import View, best_scale, turned
 from bigsign.sheets.writing import Column, line
 from bigsign.wording import colour_said, phrase
 
@@ -35,7 +35,7 @@ def cover_page(plan: Plan, paper: str) -> Page:
     tall = height > width
     rooms = {landscape: _room(plan, page_field(paper, landscape), tall) for landscape in (False, True)}
     scales = {landscape: best_scale(width, height, *room) for landscape, room in rooms.items()}
-    landscape = scales[True] < scales[False]
+    landscape = turned(scales[False], scales[True])
     scale = scales[landscape]
     field = page_field(paper, landscape)
     page_w, page_h = page_size(paper, landscape)
@@ -49,7 +49,7 @@ def cover_page(plan: Plan, paper: str) -> Page:
     x0, y0, x1, y1 = view.paper_box
     things = [Numbered(p.number, view.shape(p.trim), view.shape(p.film)) for p in plan.panels]
     numbers, sides = balloons(things, view.paper_box)
-    items: list[Item] = title_items(showable(plan.sign.name) or phrase("title.cover"), phrase("title.guide"))
+    items: list[Item] = name_title(plan, field, phrase("title.guide"))
     items += board(view, plan)
     items += film_as_seen(view, plan)
     for part in plan.breaks:

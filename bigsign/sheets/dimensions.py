@@ -20,6 +20,7 @@ from bigsign.sheets.metrics import ink_box
 from bigsign.sheets.style import ACCENT, FINE, GREY, HAIR, MEASURE_CAP, SMALL_CAP
 from bigsign.sheets.writing import line, text_width
 from bigsign.units import TapeLength
+from bigsign.wording import phrase
 
 __all__ = [
     "Datum", "Measure", "across_room", "down_length", "down_room", "exact_note", "length_note", "measure_of",
@@ -29,7 +30,8 @@ __all__ = [
 GAP = 6.5  # from the drawing to its dimension line
 PITCH = 5.0  # between the middles of figures along a row
 NOTE = 3.4  # what a note adds to that
-
+WORDS = 2.0  # room of the words beside a datum, below its middle
+BESIDE = 1.8  # from a figure to a note on its row
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +58,8 @@ class Datum:
 def exact_note(length: TapeLength) -> str:
     """Return the exact value and its difference where the tape is more than 0.1 mm off; "" elsewhere."""
     if abs(length.error_mm) > 0.1:
-        return f"{abs(length.mm):.1f} mm, tape {'+' if length.error_mm > 0 else '−'}{abs(length.error_mm):.1f}"
+        off = f"{'+' if length.error_mm > 0 else '−'}{abs(length.error_mm):.1f}"
+        return phrase("measure.exact", mm=f"{abs(length.mm):.1f}", off=off)
     return ""
 
 
@@ -82,6 +85,13 @@ def _distinct(measures: Sequence[Measure]) -> list[Measure]:
 
 def _length_of(measure: Measure) -> float:
     return max(text_width(measure.text, MEASURE_CAP, True), text_width(measure.note, SMALL_CAP))
+
+
+def _level_length(measure: Measure, beside: bool) -> float:
+    """Return how long a level figure is with its note, which stands on its row or below it."""
+    if not (beside and measure.note):
+        return _length_of(measure)
+    return text_width(measure.text, MEASURE_CAP, True) + BESIDE + text_width(measure.note, SMALL_CAP)
 
 
 def _pitch_of(measure: Measure) -> float:
@@ -123,12 +133,15 @@ def _broken(at: Point, horizontal: bool) -> Stroke:
     return Stroke(tuple((x + a, y + b) if horizontal else (x + b, y + a) for a, b in zigzag), FINE, ACCENT)
 
 
-def _line_items(ends: tuple[Point, Point], horizontal: bool, broken: bool, side: int) -> list[Item]:
-    """Return a dimension line from its datum (first end) to its last arrow, with the datum's symbol."""
+def _line_items(ends: tuple[Point, Point], horizontal: bool, broken: bool, side: int, nearest: float) -> list[Item]:
+    """Return a dimension line from its datum (first end) to its last arrow, with the datum's symbol.
+
+    ``nearest``: how far the first arrow is from the datum; where the line is broken, that stands between.
+    """
     (x0, y0), (x1, y1) = ends
     out: list[Item] = []
     if broken:
-        along = -side * 4.0
+        along = -side * min(4.0, max(2.3, (nearest - 2.4 + 1.1) / 2))
         gap = (x0 + along, y0) if horizontal else (x0, y0 + along)
         before = (gap[0] - 1.2, y0) if horizontal else (x0, gap[1] - 1.2)
         after = (gap[0] + 1.2, y0) if horizontal else (x0, gap[1] + 1.2)
@@ -145,6 +158,7 @@ def running(
     y: tuple[Sequence[Measure], Datum, tuple[float, float]],
     corner: Point,
     avoid: Sequence[Item] = (),
+    reach: tuple[float, float] | None = None,
 ) -> list[Item]:
     """Return running dimensions above and to the left of a drawing, each with words that say from where.
 
@@ -152,7 +166,8 @@ def running(
     ----------
     x, y : the measures across and down, where they start, and the ends of where they may stand.
     corner : the drawing's upper left corner.
-    avoid : items whose texts the words must keep clear of.
+    avoid : items whose texts and lines the words must keep clear of.
+    reach : how far to the left and right the words may stand (as the measures across may).
     """
     out: list[Item] = []
     starts: list[tuple[Datum, Point, bool]] = []
@@ -166,12 +181,12 @@ def running(
         else:
             items, start = _down(found, datum, corner[0], limits)
             if clashes([*out, *items]):  # figures crowded up beside those of the line above
-                below = (max(limits[0], corner[1] - GAP + 2.0), limits[1])
+                below = (max(limits[0], corner[1] - GAP + 2.8), limits[1])
                 items, start = _down(found, datum, corner[0], below)
             starts.append((datum, (corner[0] - GAP, start), False))
         out += items
     for datum, at, level in starts:
-        out.append(_words(datum, at, level, x[2], [*avoid, *out]))
+        out.append(_words(datum, at, level, reach or x[2], [*avoid, *out]))
     return out
 
 
@@ -181,13 +196,20 @@ def _across(
     """Return dimensions along a level line above a drawing's upper edge, and where the line starts."""
     y = top - GAP
     first, last = found[0].at, found[-1].at
-    level = _level_figures(found, datum, limits)
-    lead = max(_length_of(measure) for measure in found) + 8.0 if level else 9.0
+    beside = _level_figures(found, datum, limits, beside=True)
+    level = beside or _level_figures(found, datum, limits)
+    lead = 9.0
+    if level:  # past the notes where the words still have room beyond the datum, else under them
+        words = 2.7 + text_width(datum.words, SMALL_CAP)
+        room = (first - limits[0] if datum.side < 0 else limits[1] - last) - words
+        past = max(_level_length(measure, beside) for measure in found) + 8.0
+        lead = min(past, max(max(_length_of(measure) for measure in found) + 4.0, room))
     start = _start(datum, first, last, lead, limits)
     out: list[Item] = []
+    nearest = min(abs(measure.at - start) for measure in found)
     for reach in {min(first, start): 1, max(last, start): 1}:
         if abs(reach - start) > 1e-9:
-            out += _line_items(((start, y), (reach, y)), True, datum.at is None, datum.side)
+            out += _line_items(((start, y), (reach, y)), True, datum.at is None, datum.side, nearest)
     if not out:
         out.append(Circle((start, y), 1.1, "#ffffff", ACCENT, FINE))
     pitches = [_pitch_of(measure) for measure in found]
@@ -199,8 +221,11 @@ def _across(
         if level:
             out.append(Stroke(((measure.at, top - 1.0), (measure.at, y - 1.2)), HAIR, ACCENT))
             x, align = measure.at - toward, "r" if toward > 0 else "l"
-            out.append(line((x, y - 1.3), measure.text, MEASURE_CAP, True, align, ACCENT))
-            if measure.note:
+            out.append(line((x, y - 1.6), measure.text, MEASURE_CAP, True, align, ACCENT))
+            if measure.note and beside:  # leaves the room below to what is measured down
+                past = x - toward * (text_width(measure.text, MEASURE_CAP, True) + BESIDE)
+                out.append(line((past, y - 1.6), measure.note, SMALL_CAP, False, align, GREY))
+            elif measure.note:
                 out.append(line((x, y + 1.3 + SMALL_CAP), measure.note, SMALL_CAP, False, align, GREY))
             continue
         middle = place - (pitch - PITCH) / 2
@@ -212,12 +237,17 @@ def _across(
     return out, start
 
 
-def _level_figures(found: Sequence[Measure], datum: Datum, limits: tuple[float, float]) -> bool:
-    """Whether all figures have room level above the line, each towards the datum from its arrow."""
+def _level_figures(
+    found: Sequence[Measure], datum: Datum, limits: tuple[float, float], *, beside: bool = False
+) -> bool:
+    """Whether all figures have room level above the line, each towards the datum from its arrow.
+
+    ``beside``: with their notes on the same row, else below the line.
+    """
     middle = datum.at if datum.at is not None else (-1e9 if datum.side < 0 else 1e9)
     spans = []
     for measure in found:
-        full = _length_of(measure) + 1.0
+        full = _level_length(measure, beside) + 1.0
         spans.append((measure.at - full, measure.at) if measure.at >= middle else (measure.at, measure.at + full))
     spans.sort()
     apart = all(a[1] + 1.5 < b[0] for a, b in pairwise(spans))
@@ -232,20 +262,22 @@ def _start(datum: Datum, first: float, last: float, lead: float, limits: tuple[f
     return max(first - lead, limits[0] + 1.2) if datum.side < 0 else min(last + lead, limits[1] - 1.2)
 
 
-def _down(
-    found: Sequence[Measure], datum: Datum, edge: float, limits: tuple[float, float]
-) -> tuple[list[Item], float]:
+def _down(found: Sequence[Measure], datum: Datum, edge: float, limits: tuple[float, float]) -> tuple[list[Item], float]:
     """Return dimensions along a plumb line beside a drawing's left edge, figures level, and where the line starts."""
     x = edge - GAP
     start = _start(datum, found[0].at, found[-1].at, 9.0, limits)
     out: list[Item] = []
+    nearest = min(abs(measure.at - start) for measure in found)
     for reach in {min(found[0].at, start): 1, max(found[-1].at, start): 1}:
         if abs(reach - start) > 1e-9:
-            out += _line_items(((x, start), (x, reach)), False, datum.at is None, datum.side)
+            out += _line_items(((x, start), (x, reach)), False, datum.at is None, datum.side, nearest)
     if not out:
         out.append(Circle((x, start), 1.1, "#ffffff", ACCENT, FINE))
     pitches = [_pitch_of(measure) for measure in found]
-    for measure, place, pitch in zip(found, spread([m.at for m in found], pitches, *limits), pitches, strict=True):
+    # figures leave the row of a datum above them to the words that say from where
+    low = max(limits[0], start + WORDS) if datum.at is None and datum.side < 0 else limits[0]
+    places = spread([m.at for m in found], pitches, low, limits[1])
+    for measure, place, pitch in zip(found, places, pitches, strict=True):
         toward = 1.0 if measure.at >= start else -1.0
         if abs(measure.at - start) > 0.2:
             out.append(_arrow((x, measure.at), 0.0, toward))
@@ -276,7 +308,7 @@ def _words(datum: Datum, at: Point, level: bool, limits: tuple[float, float], ot
 
     def clear(place: Point, lines: Sequence[LineString]) -> bool:
         left, base = place
-        label = shapely.box(left - 0.5, base - cap - 0.5, left + width + 0.5, base + 0.75)
+        label = shapely.box(left - 0.5, base - cap - 0.3, left + width + 0.5, base + 0.75)
         return not any(label.intersects(shapely.box(*text)) for text in texts) and not any(map(label.crosses, lines))
 
     # clear of figures and lines; where lines are everywhere, of figures

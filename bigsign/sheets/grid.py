@@ -5,13 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from bigsign.plan_records import Plan
-from bigsign.sheets.items import Entry, Item, Page, Run, Stroke, Text, in_role
+from bigsign.sheets.items import Entry, Item, Page, Stroke, Text, in_role
 from bigsign.sheets.metrics import showable
+from bigsign.sheets.own_name import name_words
+from bigsign.sheets.own_rows import OwnWords, Row, row_width, set_row
 from bigsign.sheets.style import BLACK, FINE, FIRM, GREY, HAIR, MARGIN, SMALL_CAP, STEP_CAP, TITLE_CAP
-from bigsign.sheets.writing import line, rectangle, text_width
+from bigsign.sheets.writing import line, rectangle, runs_of, text_width
 from bigsign.wording import phrase
 
-__all__ = ["BLOCK", "PAPERS", "Field", "finish_page", "page_field", "page_size", "scale_text", "shorten", "title_items"]
+__all__ = [
+    "BLOCK", "PAPERS", "Field", "finish_page", "name_title", "page_field", "page_size", "scale_text", "shorten",
+    "title_items",
+]  # fmt: skip
 
 #: Portrait sizes in mm: Letter 8.5 × 11 in, tabloid 11 × 17 in; A4 and A3 as ISO 216 has them. The guide is laid out
 #: for letter and a4 only, the template for all.
@@ -19,6 +24,7 @@ PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0), "tabloid": (279.4, 431
 INNER = 5.0  # from the frame to what stands in it
 BLOCK = 17.0  # height of the title block
 TITLE_ROOM = 15.0
+TITLE_GAP = 5.0  # between a title and its note
 INCH_BARS = (1, 2, 4, 6, 12, 24, 48, 60, 96, 120, 240, 480)
 MM_BARS = (20, 40, 100, 200, 400, 1000, 2000, 4000, 10000)
 BAR_CELL = 66.0  # width of the bar scale's cell
@@ -60,7 +66,7 @@ def page_field(paper: str, landscape: bool = False) -> Field:
 
 def scale_text(scale: float) -> str:
     """Return a drawing's scale as it is printed."""
-    return "FULL SIZE" if scale == 1 else f"SCALE 1:{scale:g}"
+    return phrase("scale.full") if scale == 1 else phrase("scale.reduced", n=f"{scale:g}")
 
 
 def shorten(text: str, cap: float, width: float, bold: bool = False) -> str:
@@ -71,16 +77,24 @@ def shorten(text: str, cap: float, width: float, bold: bool = False) -> str:
     return shown
 
 
-def title_items(title: str, note: str | tuple[Run, ...] = "") -> list[Item]:
+def title_items(title: str | Row, note: str | Row = "") -> list[Item]:
     """Return a page's title, with a note after it on its line, or what a panel says."""
     x, y = MARGIN + INNER, MARGIN + INNER + TITLE_CAP
-    out: list[Item] = [line((x, y), title, TITLE_CAP, True)]
-    after = (x + text_width(title, TITLE_CAP, True) + 5.0, y)
+    row = runs_of(title, TITLE_CAP, True)[0] if isinstance(title, str) else title
+    out: list[Item] = [Text((x, y), row, role="H1")]
+    after = (x + row_width(row) + TITLE_GAP, y)
     if isinstance(note, tuple):
         out.append(Text(after, note))
     elif note:
         out.append(line(after, note, STEP_CAP, False, "l", GREY))
     return out
+
+
+def name_title(plan: Plan, field: Field, note: str) -> list[Item]:
+    """Return a title that is the name of the sign, as high as has room; where it has none, what kind of page it is."""
+    room = field.width - TITLE_GAP - text_width(note, STEP_CAP)
+    name = name_words(plan).one_row(room, TITLE_CAP, STEP_CAP, True)
+    return title_items(name or phrase("title.cover"), note)
 
 
 def finish_page(page: Page, plan: Plan, number: int, count: int) -> Page:
@@ -94,11 +108,11 @@ def finish_page(page: Page, plan: Plan, number: int, count: int) -> Page:
         Stroke(((cells_left, middle), (right, middle)), HAIR),
     ]
     items += in_role(_bar_scale(page, plan, left + 4.0, block), "again")  # its scale stands beside it
-    scales = list(dict.fromkeys(scale_text(drawing.scale) for drawing in page.drawings))
-    shown = ", ".join(text.removeprefix("SCALE ").replace("FULL SIZE", "1:1") for text in scales)
+    shown = ", ".join(dict.fromkeys(f"1:{drawing.scale:g}" for drawing in page.drawings))
     units = phrase("block.inches") if plan.tape_step.unit == "in" else phrase("block.millimetres")
-    upper = [("block.sign", showable(plan.sign.name), 0.58), ("block.page", page.title, 0.42)]
-    lower = [
+    name = name_words(plan)
+    upper: list[tuple[str, str | OwnWords, float]] = [("block.sign", name, 0.58), ("block.page", page.title, 0.42)]
+    lower: list[tuple[str, str | OwnWords, float]] = [
         ("block.scale", shown or "–", 0.17),
         ("block.units", units, 0.22),
         ("block.revision", showable(plan.sign.revision) or "–", 0.17),
@@ -112,11 +126,14 @@ def finish_page(page: Page, plan: Plan, number: int, count: int) -> Page:
             if index:
                 items.append(Stroke(((x, head), (x, head + BLOCK / 2)), HAIR))
             label = Entry("block", label=True, first=True)
-            items.append(line((x + 1.8, head + 1.5 + SMALL_CAP), phrase(key), SMALL_CAP, False, "l", GREY, role=label))
+            items.append(line((x + 1.8, head + 1.0 + SMALL_CAP), phrase(key), SMALL_CAP, False, "l", GREY, role=label))
             bold = key == "block.sign"
-            fitted = shorten(value, STEP_CAP, width - 3.4, bold)
-            base = head + BLOCK / 2 - 1.5
-            items.append(line((x + 1.8, base), fitted, STEP_CAP, bold, role=Entry("block")))
+            base = head + BLOCK / 2 - 1.3
+            if isinstance(value, str):
+                row: str | Row = shorten(value, STEP_CAP, width - 3.4, bold)
+            else:
+                row = value.one_row(width - 3.4, bold=bold)
+            items.append(set_row((x + 1.8, base), row, STEP_CAP, bold, role=Entry("block")))
             x += width
     return replace(page, items=(*page.items, *items))
 
@@ -145,4 +162,4 @@ def _bar_scale(page: Page, plan: Plan, left: float, block: float) -> list[Item]:
 
 
 def _bar_title(page: Page, scale: float) -> str:
-    return scale_text(scale) if page.drawings else phrase("block.no_drawing")
+    return scale_text(scale) if page.drawings else scale_text(1.0)

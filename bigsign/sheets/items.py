@@ -116,7 +116,7 @@ class Entry:
 
 
 #: "drawn": words of a drawing, which its alternative text says; "again": what is read elsewhere, and here only seen.
-Role: TypeAlias = Cell | Entry | Literal["H2", "drawn", "again"]
+Role: TypeAlias = Cell | Entry | Literal["H1", "H2", "drawn", "again"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from bigsign.plan_records import Break, BreakEnd, GapAt, Panel, Plan
 from bigsign.sheets.dimensions import exact_note, length_note
 from bigsign.sheets.items import Entry
-from bigsign.sheets.metrics import can_show
+from bigsign.sheets.marked import is_marked
+from bigsign.sheets.own_letters import letter_said
 from bigsign.sheets.panel_drawing import join_letters
 from bigsign.sheets.style import GREY, SMALL_CAP, STEP_CAP
 from bigsign.sheets.table import distance_words
@@ -56,9 +57,8 @@ def list_joins(column: Column, plan: Plan, panel: Panel, joins: Sequence[Break],
 
 def place_of_gap(plan: Plan, gap: GapAt, named: bool) -> str:
     """Return where a gap is measured: at which height of the letters, or between which; ``named``: always which."""
-    texts = {glyph.id: glyph.text for glyph in plan.glyphs}
-    one, two = (texts.get(name) or "" for name in gap.between)
-    known = bool(one and two) and can_show(one + two)
+    one, two = (letter_said(plan, name) for name in gap.between)
+    known = bool(one and two)
     if gap.where == "face":
         return phrase("gap.between", a=one, b=two) if known else phrase("gap.face")
     where = phrase(f"gap.{gap.where}")
@@ -86,9 +86,8 @@ def gap_rows(plan: Plan, part: Break) -> list[tuple[str, TapeLength]]:
 
 
 def _narrowest(plan: Plan, part: Break) -> str:
-    texts = {glyph.id: glyph.text for glyph in plan.glyphs}
-    a, b = (texts.get(name) or "" for name in part.narrowest.between) if part.narrowest is not None else ("", "")
-    if a and b and can_show(a + b) and (a + b).isalnum():
+    a, b = (letter_said(plan, name) for name in part.narrowest.between) if part.narrowest is not None else ("", "")
+    if a and b and all(is_marked(text) or text.isalnum() for text in (a, b)):
         return phrase("gap.letters", a=a, b=b, where=phrase("gap.narrowest"))
     return phrase("gap.narrowest")
 

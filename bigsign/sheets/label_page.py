@@ -6,7 +6,7 @@ from bigsign.plan_records import Panel, Plan
 from bigsign.sheets.grid import page_field, page_size, shorten, title_items
 from bigsign.sheets.items import Area, Item, Page
 from bigsign.sheets.metrics import showable
-from bigsign.sheets.own_rows import OwnWords, set_row
+from bigsign.sheets.own_rows import panel_words, set_row
 from bigsign.sheets.style import BLACK, DASHED, GREY, HAIR, SMALL_CAP, STEP_CAP
 from bigsign.sheets.writing import line
 from bigsign.wording import phrase
@@ -48,7 +48,7 @@ def _label(plan: Plan, panel: Panel, left: float, top: float, wide: float) -> li
     items.append(Area((arrow,), BLACK, None))
     items.append(line((right - 9.0, top + 4.0 + BIG), phrase("labels.top"), STEP_CAP, True, "r"))
     y = top + 4.0 + BIG + 5.0
-    own = OwnWords(plan, panel)
+    own = panel_words(plan, panel)
     text = own.one_row(room, OWN) if own else phrase("labels.no_text")
     items.append(set_row((x, y), text, STEP_CAP, True))
     y += PITCH

@@ -12,6 +12,7 @@ from bigsign.sheets.join_page import join_pages
 from bigsign.sheets.label_page import label_pages
 from bigsign.sheets.links import with_sheets
 from bigsign.sheets.mats import mat_pages
+from bigsign.sheets.own_letters import letters_of
 from bigsign.sheets.panel_page import panel_pages
 from bigsign.sheets.setout import setout_pages
 from bigsign.sheets.slip_page import slip_pages
@@ -28,7 +29,7 @@ def lay_out(plan: Plan, paper: str) -> Sheets:
 
     Pure: the same plan gives the same sheets. Everything that is drawn has its place here; a writer adds nothing.
     """
-    with speaking(plan.project.plan.language):
+    with speaking(plan.project.plan.language), letters_of(plan):
         return _lay_out(plan, paper)
 
 

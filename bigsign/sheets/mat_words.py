@@ -9,8 +9,9 @@ from bigsign.plan_records import MatSheet, Panel, Plan
 from bigsign.sheets.balloons import number_circle
 from bigsign.sheets.cautions import caution_height, caution_items
 from bigsign.sheets.items import Entry, in_role
-from bigsign.sheets.metrics import can_show, showable
-from bigsign.sheets.own_rows import OwnWords, Row, set_row
+from bigsign.sheets.metrics import showable
+from bigsign.sheets.own_letters import letters_said
+from bigsign.sheets.own_rows import Row, panel_words, set_row
 from bigsign.sheets.style import BLACK, GREY, HAIR, SMALL_CAP, STEP_CAP, film_fill
 from bigsign.sheets.writing import LEADING, TICK_GAP, Column, line, rectangle, wrap
 from bigsign.wording import colour_said, panels_said, phrase
@@ -107,21 +108,21 @@ def _height(words: Column, plan: Plan, panel: Panel) -> float:
 
 def _said_rows(words: Column, plan: Plan, panel: Panel) -> Sequence[Row | str]:
     """Return what a panel says, or that it says nothing, in rows beside its number."""
-    own = OwnWords(plan, panel)
+    own = panel_words(plan, panel)
     room = words.width - INDENT
     return own.few_rows(room, MOST_ROWS) if own else wrap(phrase("mat.as_drawn"), STEP_CAP, room)
 
 
 def _minded(plan: Plan, panel: Panel) -> list[str]:
     """Return what is said beside a panel's number: its holes and the letters with them, sides to cut by hand."""
-    return [*_holes(weeding_notes(plan, panel)), *_by_hand(plan, panel)]
+    return [*_holes(plan, weeding_notes(plan, panel)), *_by_hand(plan, panel)]
 
 
-def _holes(notes: WeedingNotes) -> list[str]:
+def _holes(plan: Plan, notes: WeedingNotes) -> list[str]:
     """Return what of a panel's weeding is said beside its number: its holes, and the letters that have them."""
     if not notes.holes:
         return []
-    letters = ", ".join(dict.fromkeys(text for text in notes.holed if text and can_show(text)))
+    letters = ", ".join(letters_said(plan, notes.holed))
     key = "mat.hole" if notes.holes == 1 else "mat.hole_many"
     return [phrase(f"{key}_in" if letters else key, n=notes.holes, letters=letters)]
 

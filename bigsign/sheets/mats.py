@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from shapely.affinity import affine_transform
@@ -12,8 +13,9 @@ from bigsign.making.weeding_notes import weeding_notes
 from bigsign.plan_records import MatSheet, Panel, Plan
 from bigsign.sheets.alt import mat_alt
 from bigsign.sheets.balloons import RING, Numbered, balloons
-from bigsign.sheets.grid import page_field, page_size, scale_text, title_items
+from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
 from bigsign.sheets.items import Area, Box, Circle, Item, Page, Stroke, in_role
+from bigsign.sheets.items import Point as PaperPoint
 from bigsign.sheets.mat_words import list_panels, mat_words
 from bigsign.sheets.metrics import showable
 from bigsign.sheets.style import (
@@ -83,12 +85,8 @@ def mat_pages(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | 
     items.append(line(((x0 + x1) / 2, foot), scale_text(scale), SMALL_CAP, False, "c", role="drawn"))
     words = Column(field.right - ASIDE, field.top + 2.0, ASIDE)
     mat_words(words, plan, mat, panels, caution)
-    rest = list_panels(words, plan, panels, field.bottom)
-    items += words.items
-    if rest:  # below the drawing
-        below = Column(field.left, foot + 5.0, field.width - ASIDE - 8.0)
-        rest = list_panels(below, plan, rest, field.bottom)
-        items += below.items
+    listed, rest = _listed(plan, panels, words, (field.left, foot + 5.0), field)
+    items += [*words.items, *listed]
     drawing = replace(view.drawing, alt=mat_alt(plan, mat, view.drawing))
     pages = [Page("mat", phrase("title.mat", n=number), width, height, tuple(items), (drawing,))]
     while rest:  # a mat of many small panels
@@ -97,6 +95,29 @@ def mat_pages(plan: Plan, mat: MatSheet, paper: str, caution: tuple[str, str] | 
         rest = list_panels(more, plan, rest, field.bottom)
         pages.append(Page("mat", title, width, height, (*title_items(title), *more.items)))
     return pages
+
+
+def _listed(
+    plan: Plan, panels: Sequence[Panel], words: Column, below: PaperPoint, field: Field
+) -> tuple[list[Item], list[Panel]]:
+    """Return the list of a mat's panels, and those that have no room on its page.
+
+    It stands whole below the drawing or, where that leaves no room for it, under the steps; in both only if it must.
+    """
+    width = field.width - ASIDE - 8.0
+
+    def under(left: Sequence[Panel], *, steps: bool) -> tuple[list[Item], list[Panel]]:
+        column = Column(words.left, words.y, words.width) if steps else Column(*below, width)
+        rest = list_panels(column, plan, left, field.bottom)
+        return column.items, rest
+
+    for steps in (False, True):
+        items, rest = under(panels, steps=steps)
+        if not rest:
+            return items, rest
+    items, rest = under(panels, steps=True)
+    more, rest = under(rest, steps=False)
+    return [*items, *more], rest
 
 
 def _up_arrow(view: View, panel: Panel, trim: BaseGeometry, film: BaseGeometry) -> list[Item]:

@@ -7,6 +7,7 @@ it is drawn in the sign's own face (own_face.py). Read from the font files once.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass
 from functools import cache
@@ -26,6 +27,7 @@ class _Face:
     cap: float
 
 
+_WORDS = re.compile(r"\s+|\S+")
 FACES = (0, 1)  # Lato, then Fira Sans for what that lacks
 
 
@@ -66,24 +68,38 @@ def em_of(cap: float, bold: bool, face: int = 0) -> float:
 @cache
 def _face_for(char: str) -> int | None:
     """Return the first face that has a character, regular and bold; None: neither has."""
-    for face in FACES:
-        if all(ord(char) in _face(bold, face).advance for bold in (False, True)):
-            return face
-    return None
+    return next((face for face in FACES if _has(face, char)), None)
+
+
+def _whole_face(word: str) -> int | None:
+    """Return the first face that has all of a word."""
+    return next((face for face in FACES if all(_has(face, char) for char in word)), None)
+
+
+@cache
+def _has(face: int, char: str) -> bool:
+    return all(ord(char) in _face(bold, face).advance for bold in (False, True))
 
 
 @cache
 def segments(text: str) -> tuple[tuple[int, str], ...]:
     """Return a text as it is written: the face of each stretch, and its characters."""
     out: list[tuple[int, str]] = []
-    for char in unicodedata.normalize("NFC", text):
-        face = _face_for(char)
-        shown = char if face is not None else f"U+{ord(char):04X}"
-        at = face or 0
-        if out and out[-1][0] == at:
-            out[-1] = (at, out[-1][1] + shown)
-        else:
-            out.append((at, shown))
+    parts = _WORDS.findall(unicodedata.normalize("NFC", text))
+    words = [_whole_face(part) for part in parts if any(char.isalpha() for char in part)]
+    # A word stays in one face, and a text of which most words need the second: two side by side are uneven.
+    most = 2 * words.count(1) > len(words)
+    all_in = 1 if most and all(_has(1, char) for part in parts for char in part) else None
+    for word in parts:
+        faces = [_face_for(char) for char in word]
+        whole = _whole_face(word) if all_in is None else all_in
+        for char, face in zip(word, faces, strict=True):
+            shown = char if face is not None else f"U+{ord(char):04X}"
+            at = (face or 0) if whole is None else whole
+            if out and out[-1][0] == at:
+                out[-1] = (at, out[-1][1] + shown)
+            else:
+                out.append((at, shown))
     return tuple(out)
 
 

@@ -34,12 +34,13 @@ STACKED_GAP = 0.25  # between letters that stand one under the other on the sign
 class Letters:
     """A letter, or letters that share film: their text, their outline, the words they are of (first and last).
 
-    The outline is in heights of capitals: x along the line, y down from its baseline.
+    The outline is in heights of capitals: x along the line, y down from its baseline. ``glyphs``: ids on the sign.
     """
 
     text: str
     shape: BaseGeometry
     words: tuple[int, int]
+    glyphs: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +141,7 @@ def _letters(
             shape = affine_transform(shape, [1, 0, 0, 1, pen - x0, -y1])
             pen += x1 - x0 + STACKED_GAP
         text = "".join(_grouped(held, numbers))
-        out.append(Letters(text, shape, (numbers[0], numbers[-1])))
+        out.append(Letters(text, shape, (numbers[0], numbers[-1]), tuple(glyph.id for glyph in held)))
     return tuple(out)
 
 

@@ -14,7 +14,7 @@ from bigsign.sheets.own_face import SignLine, sign_lines, spaced
 from bigsign.sheets.style import SMALL_CAP, STEP_CAP
 from bigsign.sheets.writing import runs_of, wrap
 
-__all__ = ["OwnWords", "set_row"]
+__all__ = ["OwnWords", "Row", "line_row", "panel_words", "row_width", "set_row"]
 
 ABOVE, BELOW = 1.3, 0.45  # room of a row above and below its baseline, heights of capitals; more is made smaller
 THIN = 0.01  # mm of paper: finer detail of a letter can't be seen
@@ -24,10 +24,13 @@ Row = tuple[Run, ...]
 
 
 class OwnWords:
-    """What a panel says, to be set on paper; false where it says nothing."""
+    """What a panel says, or the name of the sign, to be set on paper; false where it says nothing.
 
-    def __init__(self, plan: Plan, panel: Panel) -> None:
-        self.lines = sign_lines(plan, panel)
+    ``between`` parts its lines on a row.
+    """
+
+    def __init__(self, lines: Sequence[SignLine], between: str = BETWEEN) -> None:
+        self.lines, self.between = lines, between
 
     def __bool__(self) -> bool:
         return bool(self.lines)
@@ -35,19 +38,19 @@ class OwnWords:
     @property
     def text(self) -> str:
         """The text, its lines parted by strokes."""
-        return BETWEEN.join(line.text for line in self.lines)
+        return self.between.join(line.text for line in self.lines)
 
     def one_row(self, width: float, cap: float = STEP_CAP, least: float = SMALL_CAP, bold: bool = False) -> Row:
         """Return all of it on a row: as high as has room in ``width``, down to ``least``, then shortened."""
         for height in _heights(cap, least):
-            row = _joined(self.lines, height, bold)
-            if _width(row) <= width:
+            row = _joined(self.lines, height, bold, self.between)
+            if row_width(row) <= width:
                 return row
         for count in range(len(self.lines) - 1, -1, -1):
             before = self.lines[:count]
 
-            def whole(part: SignLine, before: list[SignLine] = before) -> Row:
-                return _joined([*before, part], least, bold)
+            def whole(part: SignLine, before: Sequence[SignLine] = before) -> Row:
+                return _joined([*before, part], least, bold, self.between)
 
             if (found := _shortened(self.lines[count], width, least, bold, whole)) is not None:
                 return found
@@ -68,19 +71,26 @@ class OwnWords:
             if not line.letters:
                 out += [runs_of(part, cap)[0] for part in wrap(line.text, cap, width)]
                 continue
-            whole = next((row for h in _heights(cap, NEARLY * cap) if _width(row := _run(line, h)) <= width), None)
+            whole = next(
+                (row for h in _heights(cap, NEARLY * cap) if row_width(row := line_row(line, h)) <= width), None
+            )
             if whole is not None:
                 out.append(whole)
                 continue
             start = 0
             for first, end in line.words():
-                if first > start and _width(_run(line.part(start, end), cap)) > width:
+                if first > start and row_width(line_row(line.part(start, end), cap)) > width:
                     out.append(_fitted(line.part(start, first), width, cap))
                     start = first
             out.append(_fitted(line.part(start, len(line.letters)), width, cap))
         if most is not None and len(out) > most:
             out = [*out[: most - 1], _with_more(out[most - 1], width, cap)]
         return out
+
+
+def panel_words(plan: Plan, panel: Panel) -> OwnWords:
+    """Return what a panel says."""
+    return OwnWords(sign_lines(plan, panel))
 
 
 def set_row(at: Point, row: Row | str, cap: float, bold: bool = False, role: Role | None = None) -> Text:
@@ -92,7 +102,7 @@ def _heights(cap: float, least: float) -> list[float]:
     return [cap - n * (cap - least) / 4 for n in range(5)] if cap > least else [cap]
 
 
-def _run(line: SignLine, cap: float, bold: bool = False, fit: float = 1.0) -> Row:
+def line_row(line: SignLine, cap: float, bold: bool = False, fit: float = 1.0) -> Row:
     """Return a line on a row, in its own face where it can be."""
     if not line.letters:
         return runs_of(line.text, cap, bold)[0]
@@ -115,7 +125,8 @@ def _run(line: SignLine, cap: float, bold: bool = False, fit: float = 1.0) -> Ro
     return (Run(line.text, 0.0, 0.0, cap, bold, Ink(tuple(rings), box, size, drop, line.rtl)),)
 
 
-def _width(row: Row) -> float:
+def row_width(row: Row) -> float:
+    """Return how far a row reaches, mm."""
     return max((run.along + run_advance(run) for run in row), default=0.0)
 
 
@@ -125,18 +136,18 @@ def _after(rows: Sequence[Row]) -> Row:
     pen = 0.0
     for row in rows:
         out += [replace(run, along=run.along + pen) for run in row]
-        pen += _width(row)
+        pen += row_width(row)
     return tuple(out)
 
 
-def _joined(lines: Sequence[SignLine], cap: float, bold: bool) -> Row:
+def _joined(lines: Sequence[SignLine], cap: float, bold: bool, between: str) -> Row:
     """Return lines on a row; the first one at the right where all run to the left, but first in reading order."""
     parts: list[Row] = []
     for line in lines:
-        parts += [*([runs_of(BETWEEN, cap, bold)[0]] if parts else []), _run(line, cap, bold)]
+        parts += [*([runs_of(between, cap, bold)[0]] if parts else []), line_row(line, cap, bold)]
     if not all(line.rtl and line.letters for line in lines):
         return _after(parts)
-    wide = _width(_after(parts))
+    wide = row_width(_after(parts))
     return tuple(replace(run, along=wide - run.along - run_advance(run)) for run in _after(parts))
 
 
@@ -146,13 +157,13 @@ def _shortened(line: SignLine, width: float, cap: float, bold: bool, whole: Call
     for end in range(len(line.letters) or len(line.text), 0, -1):
         kept = line.part(0, end) if line.letters else SignLine(line.text[:end].rstrip())
         row = whole(kept)
-        if _width(row) + _width(more) > width:
+        if row_width(row) + row_width(more) > width:
             continue
         if not line.rtl or not line.letters:
             return _after([row, more])
         # where a line runs to the left its ellipsis stands at its left, and what is left of that stays there
         start = row[-1].along
-        shifted = [replace(run, along=run.along + _width(more)) if run.along >= start else run for run in row]
+        shifted = [replace(run, along=run.along + row_width(more)) if run.along >= start else run for run in row]
         return (*shifted, replace(more[0], along=start))
     return None
 
@@ -160,32 +171,32 @@ def _shortened(line: SignLine, width: float, cap: float, bold: bool, whole: Call
 def _fitted(line: SignLine, width: float, cap: float) -> Row:
     """Return a line in a width: a little smaller, or shortened."""
     for height in _heights(cap, min(cap, SMALL_CAP)):
-        row = _run(line, height)
-        if _width(row) <= width:
+        row = line_row(line, height)
+        if row_width(row) <= width:
             return row
     least = min(cap, SMALL_CAP)
-    found = _shortened(line, width, least, False, lambda part: _run(part, least))
+    found = _shortened(line, width, least, False, lambda part: line_row(part, least))
     return found if found is not None else _squeezed(line, width, least, False)
 
 
 def _squeezed(line: SignLine, width: float, cap: float, bold: bool) -> Row:
     """Return the first letters of a line, as small as their room needs."""
     first = line.part(0, 1) if line.letters else SignLine(line.text[:1])
-    row = _run(first, cap, bold)
-    wide = _width(row)
-    return row if wide <= width or not first.letters else _run(first, cap, bold, max(width, 0.5) / wide)
+    row = line_row(first, cap, bold)
+    wide = row_width(row)
+    return row if wide <= width or not first.letters else line_row(first, cap, bold, max(width, 0.5) / wide)
 
 
 def _with_more(row: Row, width: float, cap: float) -> Row:
     """Return a row with an ellipsis, smaller where that is needed for its room."""
     more = runs_of(MORE, cap)[0]
     rtl = row[-1].ink is not None and row[-1].ink.rtl
-    wide, room = _width(row), width - _width(more)
+    wide, room = row_width(row), width - row_width(more)
     if wide > room:
         row = tuple(_scaled(run, room / wide) for run in row)
     if not rtl:
         return _after([row, more])
-    return (*(replace(run, along=run.along + _width(more)) for run in row), *more)
+    return (*(replace(run, along=run.along + row_width(more)) for run in row), *more)
 
 
 def _scaled(run: Run, k: float) -> Run:

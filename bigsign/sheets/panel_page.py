@@ -14,7 +14,7 @@ from bigsign.sheets.join_list import list_joins
 from bigsign.sheets.join_page import Join, full_size_joins, set_joins
 from bigsign.sheets.labels import clashes
 from bigsign.sheets.metrics import can_show, showable
-from bigsign.sheets.own_rows import OwnWords
+from bigsign.sheets.own_rows import panel_words
 from bigsign.sheets.panel_drawing import PanelDrawing, draw_panel, join_letters
 from bigsign.sheets.said import action_said
 from bigsign.sheets.style import (
@@ -232,7 +232,7 @@ def _head(plan: Plan, panel: Panel, field: Field, title: str) -> list[Item]:
     x = field.right - size[0] - 2.0
     items.append(line((x, MARGIN + 2.0 + KEY[1] / 2 + SMALL_CAP / 2), where, SMALL_CAP, False, "r", GREY, role="again"))
     room = x - text_width(where, SMALL_CAP) - 8.0 - (field.left + text_width(title, 5.0, True) + 5.0)
-    words = OwnWords(plan, panel)
+    words = panel_words(plan, panel)
     return [*title_items(title, words.one_row(room, HEADLINE) if words else ""), *items]
 
 

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import re
+
 from bigsign.plan_records import Panel, Plan
 from bigsign.sheets.metrics import can_show, showable
-from bigsign.wording import phrase
+from bigsign.sheets.own_letters import letter_said
+from bigsign.wording import panels_said, phrase
 
 __all__ = ["action_said", "warning_said"]
 
 
 def action_said(plan: Plan, panel: Panel, text: str) -> str:
-    """Return an action of a panel's step; a gap between letters that can't be shown is the narrowest, framed beside."""
+    """Return an action of a panel's step; a gap between letters that can't be drawn is the narrowest, framed beside."""
     if can_show(text):
         return text
     letters = {glyph.id: glyph.text or "" for glyph in plan.glyphs}
@@ -19,13 +22,39 @@ def action_said(plan: Plan, panel: Panel, text: str) -> str:
             a, b = (letters.get(name, "") for name in part.narrowest.between)
             other = next(plan.panel(name).number for name in part.panels if name != panel.id)
             if text == phrase("stick.gap_from", other=other, gap=part.gap.shown, a=a, b=b):
+                a, b = (letter_said(plan, name) for name in part.narrowest.between)
+                if a and b:
+                    return phrase("stick.gap_from", other=other, gap=part.gap.shown, a=a, b=b)
                 return phrase("stick.gap_at", other=other, gap=part.gap.shown)
     return text
 
 
 def warning_said(plan: Plan, text: str) -> str:
-    """Return a warning; lines of the sign that can't be shown go by their number, as on the cover."""
+    """Return a warning of English words for someone who has the paper only.
+
+    Panels go by their numbers, pieces by their panels' and lines of the sign that can't be shown by their own.
+    """
     for n, line in enumerate(plan.lines, 1):
         if line.text and not can_show(line.text):
             text = text.replace(f"'{line.text}'", phrase("begin.line", n=n))
-    return showable(text)
+        text = re.sub(rf"\bLine {line.id}\b", f"Line {n}", text)
+    text = text.replace("the lines line ", "line ")
+    for panel in plan.panels:
+        text = re.sub(rf"\b{panel.id}\b", f"panel {panel.number}", text)
+    holders = _panels_of_pieces(plan)
+
+    def held(match: re.Match[str]) -> str:
+        numbers = holders.get(match[0], ())
+        return f"a piece of {panels_said(numbers)}" if numbers else match[0]
+
+    return showable(re.sub(r"\bp\d+\b", held, text))
+
+
+def _panels_of_pieces(plan: Plan) -> dict[str, list[int]]:
+    """Return the numbers of the panels that hold parts of each piece."""
+    at = {name: panel.number for panel in plan.panels for name in panel.fragments}
+    out: dict[str, list[int]] = {}
+    for fragment, piece, _ in plan.fragments:
+        if fragment in at and at[fragment] not in out.setdefault(piece, []):
+            out[piece].append(at[fragment])
+    return {piece: sorted(numbers) for piece, numbers in out.items()}

@@ -30,15 +30,15 @@ from bigsign.sheets.drawing import (
     trim_outline,
 )
 from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_items
-from bigsign.sheets.items import Box, Item, Page, in_role
+from bigsign.sheets.items import Box, Item, Page, Stroke, in_role
 from bigsign.sheets.labels import Taken, label_at
 from bigsign.sheets.metrics import ink_box
 from bigsign.sheets.style import BLACK, GREY, SMALL_CAP
 from bigsign.sheets.table import cell_table, distance_words, tape_words
-from bigsign.sheets.views import View, best_scale
+from bigsign.sheets.views import View, best_scale, turned
 from bigsign.sheets.writing import LEADING, Column, line, rectangle, text_width, wrap
 from bigsign.units import TapeLength
-from bigsign.wording import phrase
+from bigsign.wording import panels_said, phrase
 
 __all__ = ["datum_of", "setout_pages"]
 
@@ -112,7 +112,7 @@ def setout_pages(plan: Plan, paper: str) -> list[Page]:
         field = page_field(paper, landscape)
         free = field.height - above - FOOT - (need if need < field.height / 2 else 0.0)
         scales[landscape] = best_scale(width, height, field.width - aside - SIDE - words, free)
-    landscape = scales[True] < scales[False]
+    landscape = turned(scales[False], scales[True])
     scale = scales[landscape]
     field = page_field(paper, landscape)
     page_w, page_h = page_size(paper, landscape)
@@ -229,7 +229,8 @@ def _drawing(plan: Plan, view: View, field: Field) -> list[Item]:
         (x, datum_x, limits),
         (y, datum_y, (y0 - 4.0, max(y1 + FOOT - 4.0, y0 - 4.0 + down_length(y)))),
         (x0, y0),
-        sizes,
+        [*sizes, Stroke(((x0, y1), (x0, y0), (x1, y0)))],
+        (field.left, field.right),
     )
     dims += sizes
     items += dims
@@ -346,6 +347,6 @@ def _strike_rows(plan: Plan) -> list[list[str]]:
         note = exact_note(at.length)
         kind = phrase("setout.level" if level.axis == "y" else "setout.plumb")
         feet = phrase("panel.flat" if level.flat else "panel.lowest")
-        numbers = ", ".join(str(panel.number) for panel in panels)
+        numbers = panels_said([panel.number for panel in panels])
         rows.append([kind, f"{where} ({note})" if note else where, phrase("setout.panels", panels=numbers, what=feet)])
     return rows

@@ -9,7 +9,7 @@ from bigsign.plan_records import EdgeDistance, Panel, Plan
 from bigsign.sheets.balloons import number_circle
 from bigsign.sheets.grid import Field, page_field, page_size, title_items
 from bigsign.sheets.items import Cell, Item, Page, Role, Stroke, in_role
-from bigsign.sheets.own_rows import OwnWords, Row, set_row
+from bigsign.sheets.own_rows import OwnWords, Row, panel_words, set_row
 from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, PALE, SMALL_CAP, STEP_CAP, film_fill, is_pale
 from bigsign.sheets.views import View, areas
 from bigsign.sheets.writing import LEADING, line, wrap
@@ -111,7 +111,7 @@ def _cells(plan: Plan, panel: Panel, lefts: Sequence[float]) -> list[list[Row | 
         [phrase("table.hinge", kind=hinge), mat],
     ]
     first, *widths = [b - a - 2.0 for a, b in pairwise(lefts[2:])]
-    out: list[list[Row | str]] = [[*OwnWords(plan, panel).rows(first, OWN, MOST_LINES)]]
+    out: list[list[Row | str]] = [[*panel_words(plan, panel).rows(first, OWN, MOST_LINES)]]
     for cell, width in zip(cells, widths, strict=True):
         out.append([part for text in cell for part in wrap(text, STEP_CAP, width)])
     return out

@@ -29,7 +29,8 @@ def map_page(plan: Plan, grid: Grid) -> Page:
     field = page_field(grid.paper)
     size = page_size(grid.paper)
     title = phrase("title.template")
-    squares = field.bottom - SQUARE - RULER - 10.0
+    high = max(SQUARE, _words(field, 0.0).y)  # in some languages the words are longer than the squares are high
+    squares = field.bottom - high - RULER - 10.0
     note = phrase("template.note")
     if not grid.drawn:
         note = phrase("template.too_many", n=len(grid.tiles), most=BUDGETS.template_sheets)
@@ -37,17 +38,22 @@ def map_page(plan: Plan, grid: Grid) -> Page:
     made, box = _map(plan, grid, Field(field.left, field.top, field.right, squares - 3.0))
     items += in_role(made, "drawn")
     items += _squares(field.left, squares)
-    words = Column(field.left + SQUARE + 7.0, squares, field.width - SQUARE - 7.0)
+    items += _words(field, squares).items
+    items += _ruler(field.left, squares + high + 3.5, field.width)
+    items += _key(plan, field)
+    return Page("template-map", title, *size, tuple(items), pictures=(Picture(box, map_alt(grid)),))
+
+
+def _words(field: Field, top: float) -> Column:
+    """Return how to check the print and join the sheets, beside the squares."""
+    words = Column(field.left + SQUARE + 7.0, top, field.width - SQUARE - 7.0)
     words.heading(phrase("template.check"))
     words.text(phrase("template.check_text"))
     words.gap(3.0)
     words.heading(phrase("template.join"))
     for number, key in enumerate(("cut", "lay", "tape", "board", "prick", "rule"), 1):
         words.tick(phrase(f"template.join.{key}"), f"{number}")
-    items += words.items
-    items += _ruler(field.left, squares + SQUARE + 3.5, field.width)
-    items += _key(plan, field)
-    return Page("template-map", title, *size, tuple(items), pictures=(Picture(box, map_alt(grid)),))
+    return words
 
 
 def _map(plan: Plan, grid: Grid, room: Field) -> tuple[list[Item], Box]:

@@ -6,7 +6,7 @@ from bigsign.plan_records import Panel, Plan
 from bigsign.sheets.grid import Field, page_field, page_size, title_items
 from bigsign.sheets.items import Item, Page
 from bigsign.sheets.metrics import showable
-from bigsign.sheets.own_rows import OwnWords
+from bigsign.sheets.own_rows import OwnWords, panel_words
 from bigsign.sheets.style import GREY, SMALL_CAP, STEP_CAP
 from bigsign.sheets.table import cell_table
 from bigsign.sheets.writing import Column
@@ -78,5 +78,5 @@ def _found(plan: Plan, field: Field, top: float) -> Column:
 def _row(plan: Plan, panel: Panel) -> tuple[str | OwnWords, ...]:
     mat = next(mat for mat in plan.mats if mat.id == panel.mat)
     size = f"{panel.size.width.shown} × {panel.size.height.shown}"
-    text = OwnWords(plan, panel) or phrase("labels.no_text")
+    text = panel_words(plan, panel) or phrase("labels.no_text")
     return str(panel.number), text, size, showable(mat.file), f"panel-{panel.number}"

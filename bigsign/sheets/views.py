@@ -14,11 +14,17 @@ from shapely.geometry.base import BaseGeometry
 from bigsign.sheets.items import Area, Box, Drawing, Item, Point, Stroke
 from bigsign.sheets.style import BLACK, GREY, HAIR
 
-__all__ = ["SCALES", "View", "areas", "best_scale", "hatching", "outlines"]
+__all__ = ["SCALES", "View", "areas", "best_scale", "hatching", "outlines", "turned"]
 
-#: ISO 5455 reductions, with 1:2.5, 1:3 and 1:4 between, where the next one down would leave a drawing small.
-SCALES = (1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0)
+#: ISO 5455 reductions, with others between, where the next one down would leave a drawing small.
+SCALES = (1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0)
+WORTH_TURNING = 1.5  # times as large; a turned page has less room for words, which then need another
 THIN = 0.005  # mm of paper: finer detail of an outline can't be printed
+
+
+def turned(portrait: float, landscape: float) -> bool:
+    """Whether a page is turned for a drawing of 1:n: only where that makes it a good deal larger."""
+    return landscape * WORTH_TURNING <= portrait
 
 
 def best_scale(width: float, height: float, room_width: float, room_height: float) -> float:

@@ -6,10 +6,12 @@ A measure ("43 1/2 in") is set bold, its fraction small but of real characters i
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 
 from bigsign.sheets.items import Area, Entry, Item, Point, Role, Run, Stroke, Text
-from bigsign.sheets.metrics import run_width
+from bigsign.sheets.marked import current_spelling, is_marked, marked_parts
+from bigsign.sheets.metrics import run_advance, run_width
 from bigsign.sheets.style import BLACK, FINE, GREY, HAIR, PALE, SMALL_CAP, STEP_CAP
 
 __all__ = ["LEADING", "TICK_GAP", "Column", "line", "rectangle", "runs_of", "text_width", "tick_box", "wrap"]
@@ -21,9 +23,28 @@ TICK_GAP = 1.1  # between steps, mm
 LEADING = 1.8  # line pitch over the height of capitals
 
 
-@cache
 def runs_of(text: str, cap: float, bold: bool = False) -> tuple[tuple[Run, ...], float]:
-    """Return the runs of a line of text and its width in mm. Lengths in it are bold."""
+    """Return the runs of a line of text and its width in mm. Lengths in it are bold; what is marked is drawn."""
+    if not is_marked(text):
+        return _plain_runs(text, cap, bold)
+    spelling = current_spelling()
+    out: list[Run] = []
+    pen = 0.0
+    for part, is_glyph in marked_parts(text):
+        if not is_glyph:
+            runs, width = _plain_runs(part, cap, bold)
+        elif spelling is not None and spelling.has(part):
+            runs = spelling.row(part, cap, bold)
+            width = max(run.along + run_advance(run) for run in runs)
+        else:
+            continue
+        out += [replace(run, along=run.along + pen) for run in runs]
+        pen += width
+    return tuple(out), pen
+
+
+@cache
+def _plain_runs(text: str, cap: float, bold: bool) -> tuple[tuple[Run, ...], float]:
     out: list[Run] = []
     pen = 0.0
 

@@ -6,8 +6,8 @@ colour is counts as CIE L* and chroma, where it stands in the circle of hues as 
 
 from __future__ import annotations
 
-from bigsign.colours import hue, lightness_chroma
-from bigsign.wording.catalogue import phrase
+from bigsign.colours import hue, lightness_chroma, parse_colour
+from bigsign.wording.catalogue import phrase, spoken
 
 __all__ = ["colour_said", "colour_word"]
 
@@ -30,8 +30,21 @@ GLOWING = 90.0  # chroma: no blue as strong is dark
 
 
 def colour_said(colour: str, spelling: str) -> str:
-    """Return a film colour as the project spells it; what is spelt in figures is said in words as well."""
-    return f"{colour_word(colour)} ({spelling})" if spelling.startswith("#") else spelling
+    """Return a film colour as the project spells it; what is spelt in figures is said in words as well.
+
+    The English name of a colour is said in the language spoken.
+    """
+    if spelling.startswith("#"):
+        return f"{colour_word(colour)} ({spelling})"
+    return colour_word(colour) if spoken() != "en" and _is_name(spelling, colour) else spelling
+
+
+def _is_name(spelling: str, colour: str) -> bool:
+    """Whether a spelling is the name that CSS has for a colour."""
+    try:
+        return parse_colour(spelling) == colour
+    except ValueError:
+        return False
 
 
 def colour_word(colour: str) -> str:

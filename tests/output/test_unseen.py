@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from io import BytesIO
 
 import pdfplumber
@@ -10,7 +12,7 @@ import pypdfium2
 import pytest
 
 from bigsign.output.guide import guide_pdf
-from bigsign.output.unseen import UnseenTexts
+from bigsign.output.unseen import UnseenTexts, runs_of_letters
 from bigsign.sheets import lay_out
 from bigsign.sheets.items import Text
 from bigsign.sheets.labels import clashes
@@ -21,14 +23,14 @@ from tests.sheets.test_own_face import SIGNS
 MM = 72 / 25.4
 
 
-def written(texts: list[str]) -> bytes:
+def written(texts: list[str], apart: Sequence[bool] = ()) -> bytes:
     """Return a page with texts unseen, one under the other."""
     from reportlab.pdfgen.canvas import Canvas
 
     out, unseen = BytesIO(), UnseenTexts()
     canvas = Canvas(out, invariant=1)
     for n, text in enumerate(texts):
-        unseen.write(canvas, text, (100, 700 - 40 * n, 120, 12), False)
+        unseen.write(canvas, text, (100, 700 - 40 * n, 120, 12), False, bool(apart) and apart[n])
     canvas.showPage()
     canvas.save()
     with pikepdf.open(BytesIO(out.getvalue())) as document:
@@ -100,3 +102,36 @@ def test_outlines_in_the_file_are_the_plan_s(sign: tuple[tuple[str, ...], str]) 
                         x0, y0, x1, y1 = (v * ink.size for v in part.exterior.bounds)
                         shown = (x0 + x, y0 + y, x1 + x, y1 + y)
                         assert min(max(abs(a - b) for a, b in zip(shown, box, strict=True)) for box in drawn) < 0.02
+
+
+SPOKEN = [
+    (("לחם וחלה",), "fontpkg_heebo", "לחם וחלה"),
+    (("לחם וחלה",), "fontpkg_heebo", "מאפייה FRESH EGGS"),
+    (("مكتبة البذور",), "fontpkg_amiri", "خبز طازج وعسل"),
+    (("ร้านขนมปัง",), "fontpkg_kanit", "ไข่สด จาก"),
+]
+
+
+@pytest.mark.parametrize(("lines", "package", "name"), SPOKEN, ids=[name for _, _, name in SPOKEN])
+def test_the_name_of_the_sign_is_found_in_the_order_of_reading(lines: tuple[str, ...], package: str, name: str) -> None:
+    """On the cover, where a note stands beside it, and in the title block of every sheet."""
+    plan = lettered_plan(lines, package)
+    plan = replace(plan, sign=replace(plan.sign, name=name))
+    document = pypdfium2.PdfDocument(guide_pdf(lay_out(plan, "letter"), plan))
+    assert document[0].get_textpage().get_text_range().count(name) == 2
+    assert all(name in page.get_textpage().get_text_range() for page in document)
+    assert document.get_metadata_dict()["Title"] == f"{name}: assembly guide"
+
+
+def test_words_beside_others_keep_their_order_and_figures_theirs() -> None:
+    parts = [("לחם 12 טרי", True), ("ביצים FRESH 12 EGGS", False), ("שלום עולם", False)]
+    data = written([text for text, _ in parts], [apart for _, apart in parts])
+    with pdfplumber.open(BytesIO(data)) as pdf:
+        assert [char["text"] for char in pdf.pages[0].chars] == [
+            "לחם", " 12 ", "טרי", "ביצים", " FRESH 12 EGGS", "שלום עולם",
+        ]  # fmt: skip
+
+
+def test_a_line_s_direction_is_that_of_most_of_its_runs() -> None:
+    assert runs_of_letters("Panel 1 לחם טרי / mats/mat-01.svg") == (4, 2)
+    assert runs_of_letters("MAT 12") == (1, 0)

@@ -7,9 +7,11 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from bigsign.sheets.dimensions import Datum, Measure, exact_note, length_note, measure_of, running, size
+from bigsign.sheets.grid import scale_text
 from bigsign.sheets.items import Area, Circle, Item, Text
 from bigsign.sheets.labels import clashes
 from bigsign.units import TapeLength, TapeStep, to_tape
+from bigsign.wording import speaking
 
 PAGE = (0.0, 0.0, 300.0, 300.0)
 
@@ -69,6 +71,9 @@ def test_an_exact_note_stands_only_where_the_tape_is_off() -> None:
     assert exact_note(TapeLength(1104.9, "43 1/2 in", 0.0)) == ""
     assert exact_note(TapeLength(1104.6, "43 1/2 in", 0.3)) == "1104.6 mm, tape +0.3"
     assert exact_note(TapeLength(1105.2, "43 1/2 in", -0.3)) == "1105.2 mm, tape −0.3"
+    with speaking("de"):  # as the words before the work explain it
+        assert exact_note(TapeLength(1104.6, "43 1/2 in", 0.3)) == "1104.6 mm, Band +0.3"
+        assert (scale_text(1.0), scale_text(2.5)) == ("WAHRE GRÖSSE", "MASSSTAB 1:2.5")
 
 
 def test_the_other_unit_is_noted_where_both_were_asked_for() -> None:

@@ -8,9 +8,11 @@ import pytest
 from shapely.geometry import Polygon
 
 from bigsign.plan_records import Plan
-from bigsign.sheets.items import Area
+from bigsign.sheets.items import Area, Entry, Text
 from bigsign.sheets.mats import mat_pages
 from bigsign.sheets.style import BLACK, film_tint
+from bigsign.wording import phrase, speaking
+from tests.lettering_plans import lettered_plan
 from tests.placing.test_marks import one_colour, two_colours
 
 
@@ -29,3 +31,19 @@ def test_the_arrow_to_a_panels_top_lies_on_no_register_mark(make: Callable[[str]
                 assert bool(small) == (use == "on")
                 assert all(Polygon(area.rings[0]).disjoint(shape) for shape in small)
     assert heads == len(plan.panels)
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_the_list_of_a_mats_panels_is_in_one_place_in_their_order(language: str) -> None:
+    plan = lettered_plan(("FRESH EGGS", "Honey", "SEED"), "fontpkg_anton")
+    for mat in plan.mats:
+        with speaking(language):
+            (page,) = mat_pages(plan, mat, "a4", ("caution", "Blades cut. Cut away from your body."))
+            heads = [item for item in page.items if isinstance(item, Text) and item.string == phrase("mat.panels")]
+        assert len(heads) == 1
+        numbers = [
+            item.string
+            for item in page.items
+            if isinstance(item, Text) and isinstance(item.role, Entry) and item.role.of == "panels" and item.role.label
+        ]
+        assert numbers == [str(number) for number in sorted(plan.panel(name).number for name in mat.panels)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from bigsign.sheets.metrics import ink_box, run_advance
-from bigsign.sheets.own_rows import ABOVE, BELOW, OwnWords, Row, set_row
+from bigsign.sheets.own_rows import ABOVE, BELOW, Row, panel_words, set_row
 from tests.lettering_plans import lettered_plan
 from tests.sheets.test_own_face import SIGNS
 
@@ -24,7 +24,7 @@ def reach(row: Row) -> float:
 def test_rows_keep_to_their_room(sign: tuple[tuple[str, ...], str]) -> None:
     plan = lettered_plan(*sign)
     for panel in plan.panels:
-        own = OwnWords(plan, panel)
+        own = panel_words(plan, panel)
         for width in WIDTHS:
             for row in (own.one_row(width), *own.rows(width), *own.rows(width, 3.0, 2), *own.few_rows(width, 3)):
                 box = ink_box(set_row((0.0, 0.0), row, 2.5))
@@ -39,7 +39,7 @@ def test_rows_keep_to_their_room(sign: tuple[tuple[str, ...], str]) -> None:
 def test_with_room_for_all_of_it_nothing_is_lost(sign: tuple[tuple[str, ...], str]) -> None:
     plan = lettered_plan(*sign)
     for panel in plan.panels:
-        own = OwnWords(plan, panel)
+        own = panel_words(plan, panel)
         assert said(own.one_row(300.0)) == panel.text.replace("\n", " / ") == own.text
         assert "\n".join(said(row) for row in own.rows(300.0)) == panel.text
         assert " ".join(said(row) for row in own.rows(30.0)).split() == panel.text.split()
@@ -48,7 +48,7 @@ def test_with_room_for_all_of_it_nothing_is_lost(sign: tuple[tuple[str, ...], st
 def test_lines_break_at_words_and_what_has_no_room_is_an_ellipsis() -> None:
     plan = lettered_plan(("it is to be in a pot",), "fontpkg_anton")
     panel = max(plan.panels, key=lambda one: len(one.text.split()))
-    own = OwnWords(plan, panel)
+    own = panel_words(plan, panel)
     words = panel.text.split()
     assert len(words) > 1
     narrow = own.rows(max(reach(own.rows(300.0)[0]) * 0.7, 4.0))
@@ -66,7 +66,7 @@ def test_an_ellipsis_stands_where_reading_ends() -> None:
     for sign, rightmost in ((("FRESHEGGS",), "fontpkg_anton"), True), ((("מאפייתהכפר",), "fontpkg_heebo"), False):
         plan = lettered_plan(*sign)
         panel = max(plan.panels, key=lambda one: len(one.text))
-        own = OwnWords(plan, panel)
+        own = panel_words(plan, panel)
         row = own.one_row(reach(own.one_row(300.0)) * 0.55)
         assert said(row).endswith("…")
         letters = min(run.along for run in row if run.ink is not None)
@@ -76,7 +76,7 @@ def test_an_ellipsis_stands_where_reading_ends() -> None:
 def test_lines_that_run_to_the_left_follow_each_other_to_the_left() -> None:
     plan = lettered_plan(("אב", "גד"), "fontpkg_heebo", board="20 in")
     panel = next(panel for panel in plan.panels if "\n" in panel.text)
-    row = OwnWords(plan, panel).one_row(300.0)
+    row = panel_words(plan, panel).one_row(300.0)
     assert said(row) == panel.text.replace("\n", " / ")
     assert row[0].along > row[-1].along
 
@@ -84,7 +84,7 @@ def test_lines_that_run_to_the_left_follow_each_other_to_the_left() -> None:
 def test_lines_stand_on_one_row_where_that_has_room_for_all_of_them() -> None:
     plan = lettered_plan(("IN", "TO"), "fontpkg_anton", board="20 in")
     panel = next(panel for panel in plan.panels if "\n" in panel.text)
-    own = OwnWords(plan, panel)
+    own = panel_words(plan, panel)
     assert [said(row) for row in own.few_rows(60.0, 5)] == [panel.text.replace("\n", " / ")]
     least = max(reach(row) for row in own.rows(300.0))
     assert [said(row) for row in own.few_rows(least + 0.01, 5)] == panel.text.split("\n")

@@ -35,3 +35,19 @@ def test_a_warning_of_a_line_that_can_t_be_shown_gives_its_number() -> None:
         "The films of line 1 and line 2 overlap."
     )
     assert warning_said(plan, "It is א here.") == "It is U+05D0 here."
+    both = f"The films of the lines '{plan.lines[0].text}' and '{plan.lines[1].text}' overlap."
+    assert warning_said(plan, both) == "The films of line 1 and line 2 overlap."
+
+
+def test_a_warning_on_paper_names_no_ids() -> None:
+    plan = lettered_plan(("FRESH EGGS", "Honey"), "fontpkg_anton")
+    piece = plan.pieces[0].id
+    (number,) = (
+        panel.number
+        for panel in plan.panels
+        if any(name in panel.fragments for name, of, _ in plan.fragments if of == piece)
+    )
+    said = warning_said(
+        plan, f"The film of {piece} is larger. Line {plan.lines[1].id}: doubt. Between panel-01 and panel-02."
+    )
+    assert said == f"The film of a piece of panel {number} is larger. Line 2: doubt. Between panel 1 and panel 2."

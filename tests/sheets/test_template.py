@@ -18,11 +18,12 @@ from bigsign.plan import make_plan
 from bigsign.plan_records import Plan
 from bigsign.project_file import load_project
 from bigsign.sheets.grid import page_size
-from bigsign.sheets.items import Area, Circle, Stroke, Text
+from bigsign.sheets.items import Area, Circle, Entry, Stroke, Text
 from bigsign.sheets.labels import clashes
 from bigsign.sheets.lay_template import lay_template
 from bigsign.sheets.style import SMALL_CAP
 from bigsign.sheets.template import OVERLAP, Template, make_grid, row_name
+from bigsign.wording import languages
 from tests.demos import DEMOS, demo_plan
 
 PAPERS = ("letter", "a4", "tabloid", "a3")
@@ -190,3 +191,18 @@ def test_of_a_template_too_large_to_be_joined_only_the_map_is_drawn_and_says_so(
     assert any(f"({count})" in text and "template_panels" in text for text in said)
     page = template.sheets.pages[0]
     assert clashes(page.items, (12.0, 12.0, page.width - 12.0, page.height - 12.0)) == []
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("language", languages())
+def test_the_words_of_the_map_end_above_its_ruler_in_every_language(language: str, paper: str) -> None:
+    plan = demo_plan("seed_library")
+    settings = replace(plan.project.plan, language=language)
+    plan = replace(plan, project=replace(plan.project, plan=settings))
+    page = lay_template(plan, paper).sheets.pages[0]
+    assert clashes(page.items, (12.0, 12.0, page.width - 12.0, page.height - 12.0)) == []
+    texts = [item for item in page.items if isinstance(item, Text)]
+    (unit,) = (item for item in texts if item.string == "in")
+    steps = [item for item in texts if isinstance(item.role, Entry) and item.role.of == "steps"]
+    assert steps
+    assert all(item.at[1] < unit.at[1] - SMALL_CAP for item in steps)

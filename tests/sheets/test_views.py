@@ -10,7 +10,7 @@ from shapely.geometry import LineString, box
 from bigsign.sheets.grid import scale_text
 from bigsign.sheets.items import Stroke
 from bigsign.sheets.style import film_fill, film_tint, is_pale
-from bigsign.sheets.views import SCALES, View, areas, best_scale, hatching, open_outline
+from bigsign.sheets.views import SCALES, View, areas, best_scale, hatching, open_outline, turned
 
 
 @given(st.floats(10, 5000), st.floats(10, 5000))
@@ -22,12 +22,19 @@ def test_the_scale_is_the_largest_that_fits(width: float, height: float) -> None
     assert all(width / s > 180 or height / s > 200 for s in SCALES if s < scale)
 
 
-def test_scales_are_those_of_the_standard_and_three_between() -> None:
+def test_scales_are_those_of_the_standard_and_some_between() -> None:
     """ISO 5455 has 1, 2 and 5 times powers of ten, and writes SCALE 1:10."""
     assert {1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0} <= set(SCALES)
     assert scale_text(10.0) == "SCALE 1:10"
-    between = {2.5, 3.0, 4.0}
+    between = {2.5, 3.0, 4.0, 6.0, 8.0, 12.0, 15.0}
     assert {round(s / 10 ** (len(str(int(s))) - 1), 3) for s in SCALES if s not in between} <= {1.0, 2.0, 5.0}
+
+
+def test_a_page_is_turned_only_for_a_drawing_a_good_deal_larger() -> None:
+    assert not turned(10.0, 8.0)
+    assert not turned(8.0, 6.0)
+    assert turned(10.0, 6.0)
+    assert turned(10.0, 5.0)
 
 
 def test_a_view_maps_its_window_onto_its_paper_box() -> None:

@@ -36,6 +36,8 @@ def test_only_what_is_spelt_in_figures_is_said_in_words() -> None:
     with speaking("de"):
         assert colour_said("#1f3a5f", "#1f3a5f") == "dunkelblau (#1f3a5f)"
         assert colour_said("#ffffff", "#fff") == "weiß (#fff)"
+        assert colour_said("#006400", "darkgreen") == "dunkelgrün"
+        assert colour_said("#7a2f12", "Ziegel") == "Ziegel"
 
 
 def test_every_colour_has_a_word() -> None:

@@ -35,7 +35,7 @@ from bigsign.sheets.writing import line, rectangle, text_width
 from bigsign.units import TapeLength
 from bigsign.wording import phrase
 
-__all__ = ["PanelDrawing", "draw_panel", "join_letters"]
+__all__ = ["PanelDrawing", "draw_panel", "join_letters", "panel_scale"]
 
 #: What is shown of the sign round a panel, tried in turn: a share of its longer side, and at least so many mm.
 REACHES = ((0.10, 12.0), (0.06, 12.0), (0.03, 12.0), (0.0, 5.0))
@@ -65,17 +65,8 @@ def join_letters(plan: Plan) -> dict[str, str]:
 
 def draw_panel(plan: Plan, panel: Panel, left: float, top: float, width: float, height: float) -> PanelDrawing:
     """Return the drawing of a panel in a room of the page, as large as an allowed scale lets it be."""
-    plain = View((0.0, 0.0, plan.sign.width.mm, plan.sign.height.mm), (0.0, 0.0), 1.0)
-    x, y = _measures(plan, panel, plain)
-    above, aside = across_room(x), down_room(y)
-    windows = [_window(plan, panel, reach) for reach in REACHES]
-    room = (width - aside - SIZES, height - above - SIZES - 3.0)
-    scale, at = min(
-        (best_scale(w[2] - w[0], w[3] - w[1], *room), index) for index, w in enumerate(windows)
-    )  # fmt: skip
-    window = windows[at]
-    slack = max(0.0, room[0] - (window[2] - window[0]) / scale)
-    view = View(window, (left + aside + slack / 2, top + above), scale)
+    view, above, aside = _view(plan, panel, left, top, width, height)
+    scale = view.scale
     x0, y0, x1, y1 = view.paper_box
     items = board(view, plan)
     for other in plan.panels:
@@ -114,6 +105,28 @@ def draw_panel(plan: Plan, panel: Panel, left: float, top: float, width: float, 
     items += _joins(plan, panel, view, taken)
     items += _neighbour_numbers(plan, panel, view, taken)
     return PanelDrawing(tuple(in_role(items, "drawn")), view, (x0 - aside, y0 - above, x1 + SIZES, y1 + SIZES + 3.0))
+
+
+def panel_scale(plan: Plan, panel: Panel, width: float, height: float) -> float:
+    """Return the n of the scale 1:n at which a panel is drawn in a room."""
+    return _view(plan, panel, 0.0, 0.0, width, height)[0].scale
+
+
+def _view(
+    plan: Plan, panel: Panel, left: float, top: float, width: float, height: float
+) -> tuple[View, float, float]:
+    """Return a panel's view in a room, and what its measures take above and to the left of it."""
+    plain = View((0.0, 0.0, plan.sign.width.mm, plan.sign.height.mm), (0.0, 0.0), 1.0)
+    x, y = _measures(plan, panel, plain)
+    above, aside = across_room(x), down_room(y)
+    windows = [_window(plan, panel, reach) for reach in REACHES]
+    room = (width - aside - SIZES, height - above - SIZES - 3.0)
+    scale, at = min(
+        (best_scale(w[2] - w[0], w[3] - w[1], *room), index) for index, w in enumerate(windows)
+    )  # fmt: skip
+    window = windows[at]
+    slack = max(0.0, room[0] - (window[2] - window[0]) / scale)
+    return View(window, (left + aside + slack / 2, top + above), scale), above, aside
 
 
 def _height(panel: Panel, top: Point, foot: Point, others: Sequence[Item]) -> list[Item]:
@@ -317,9 +330,8 @@ def _joins(plan: Plan, panel: Panel, view: View, taken: Taken) -> list[Item]:
 def _neighbour_numbers(plan: Plan, panel: Panel, view: View, taken: Taken) -> list[Item]:
     """Return the numbers of the panels that show beside the one in hand."""
     out: list[Item] = []
-    window = box(*view.box)
     for other in plan.panels:
-        seen = view.shape(other.trim.intersection(window)) if other.id != panel.id else None
+        seen = view.shape(other.trim, clip=True) if other.id != panel.id else None
         if seen is None or seen.is_empty or seen.area < 12.0:
             continue
         for spot in _spots(seen):

@@ -15,7 +15,7 @@ from bigsign.sheets.join_page import Join, full_size_joins, set_joins
 from bigsign.sheets.labels import clashes
 from bigsign.sheets.metrics import can_show, showable
 from bigsign.sheets.own_rows import panel_words
-from bigsign.sheets.panel_drawing import PanelDrawing, draw_panel, join_letters
+from bigsign.sheets.panel_drawing import PanelDrawing, draw_panel, join_letters, panel_scale
 from bigsign.sheets.said import action_said
 from bigsign.sheets.style import (
     BLACK,
@@ -204,18 +204,16 @@ def _beside(
     plan: Plan, panel: Panel, field: Field, foot: float, widths: Sequence[float]
 ) -> tuple[PanelDrawing, float]:
     """Return a tall panel's drawing down the left of the page, and the width left for the words."""
-    made = [
-        (draw_panel(plan, panel, field.left, field.top, field.width - words - 6.0, foot - field.top - 2.0), words)
-        for words in widths
-    ]
-    return min(made, key=lambda found: (found[0].view.scale, -found[1]))
+    height = foot - field.top - 2.0
+    words = min(widths, key=lambda words: (panel_scale(plan, panel, field.width - words - 6.0, height), -words))
+    return draw_panel(plan, panel, field.left, field.top, field.width - words - 6.0, height), words
 
 
 def _above(plan: Plan, panel: Panel, field: Field, foot: float) -> PanelDrawing:
     """Return a wide panel's drawing across the page, a little higher where that lets it be larger."""
     room = foot - field.top
-    made = [draw_panel(plan, panel, field.left, field.top, field.width, share * room) for share in WIDE_SHARES]
-    return min(made, key=lambda found: found.view.scale)
+    share = min(WIDE_SHARES, key=lambda share: panel_scale(plan, panel, field.width, share * room))
+    return draw_panel(plan, panel, field.left, field.top, field.width, share * room)
 
 
 def _head(plan: Plan, panel: Panel, field: Field, title: str) -> list[Item]:

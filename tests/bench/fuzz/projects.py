@@ -120,7 +120,7 @@ def wrong_words(error: InputError, place: str) -> str:
             return f"WORDS: {fault}"
         if not re.match(place, fault.where):
             return f"WORDS: nowhere: {fault}"
-        if re.search(r"Traceback|Error\b|0x[0-9a-f]{6}|<class|object at|NoneType", f"{fault.what} {fault.right}"):
+        if re.search(r"Traceback|Error\b|0x[0-9a-f]{10}|<class|object at|NoneType", f"{fault.what} {fault.right}"):
             return f"WORDS: of Python: {fault}"
     return ""
 

@@ -53,7 +53,9 @@ def test_signals_end_quietly_with_their_code(tmp_path: Path, number: signal.Sign
         "def load(path):\n    print('here', flush=True)\n    time.sleep(30)\n"
         "bigsign.load_project = load\nsys.exit(c.main(['check', 'shed.toml']))\n"
     )
+    before = signal.signal(number, signal.SIG_DFL)  # a run in the background ignores Ctrl-C, and so would its child
     run = subprocess.Popen([sys.executable, "-c", waiting], stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    signal.signal(number, before)
     assert run.stdout is not None
     assert run.stdout.readline() == b"here\n"
     time.sleep(0.05)

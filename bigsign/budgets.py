@@ -20,6 +20,7 @@ class Budgets:
     ----------
     drawing_bytes : of a drawing's file; compressed or not, as unpacked.
     elements : of a drawing, each use of a referenced one counted again. Sign art has hundreds.
+    shapes : of a drawing that are painted, a fill and a stroke counted each. Detailed clip art has some thousand.
     segments : of a drawing's paths.
     levels : of nesting of a drawing's elements, references included.
     style_tries : selectors of style rules held against elements of a drawing.
@@ -46,6 +47,7 @@ class Budgets:
 
     drawing_bytes: int = 16_000_000
     elements: int = 100_000
+    shapes: int = 20_000
     segments: int = 400_000
     levels: int = 256
     style_tries: int = 2_000_000

@@ -313,6 +313,9 @@ class _Walker:
                 f"numbers below {FARTHEST:,.0f} px once transforms are carried out",
             )
         self.marks.extend(painted)
+        if len(self.marks) > BUDGETS.shapes:
+            what = f"the drawing paints more than {BUDGETS.shapes:,} shapes"
+            raise fault(self.document, element, what, "fewer: unite those of one colour, or make the sign in parts")
 
     def bounds(self, element: Element, here: Setting) -> tuple[float, float, float, float] | None:
         """Return the box of an element's outlines in its own user space, strokes and clips left aside."""

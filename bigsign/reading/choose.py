@@ -201,6 +201,8 @@ def _rounded(view: View, parts: Sequence[Part]) -> View:
     for tolerance in (0.3, 0.15, 0.08, 0.05):
         row = _largest(view, parts)
         feet = _feet(row)
+        if not len(feet):  # marks alone, none as tall as the row is said to be
+            return view
         feet = feet[np.abs(feet[:, 1] - np.median(feet[:, 1])) <= 3 * tolerance * row.height]
         if len(feet) < 4:
             return view

@@ -43,6 +43,7 @@ REFUSED = {
     "overflowing sum": (svg('<path d="M0 0h1e308h1e308h1e308v9z"/>'), "beyond all measure"),
     "huge circle": (svg('<circle r="1e30"/>'), "beyond all measure"),
     "zigzag": (svg(f'<path d="M{ZIGZAG}"/>'), "cross themselves"),
+    "too many shapes": (svg(RECT * (BUDGETS.shapes + 1)), "paints more than 20,000 shapes"),
     "endless arcs": (svg('<circle r="9e7"/>' * 100), "1,000,000 corners"),
     "endless strokes": (svg('<circle r="9e7" fill="none" stroke="red" stroke-width="9"/>' * 100), "1,000,000 corners"),
     "endless clip": (svg(f'<clipPath id="c">{FAR * 100}</clipPath><g clip-path="url(#c)">{RECT}</g>'), "corners"),

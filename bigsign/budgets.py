@@ -29,6 +29,7 @@ class Budgets:
     corners : of a drawing, its curves flattened. Maps of the world have some hundred thousand.
     crossings : of a drawing's outlines with themselves; a thick line with tight bends has tens of thousands, and a few
         kilobytes of zigzag can ask for millions.
+    fill_looks : at edges of outlines, for each face that they enclose: what a drawing fills; about 20 ns each.
     meetings : pairs of a sign's shapes whose boxes meet; what lies over what is found from them.
     letters : of a sign's lettering blocks together.
     colours : of film.
@@ -55,6 +56,7 @@ class Budgets:
     chords: int = 20_000
     corners: int = 1_000_000
     crossings: int = 200_000
+    fill_looks: int = 1_000_000_000
     meetings: int = 2_000_000
     letters: int = 3_000
     colours: int = 64

@@ -25,12 +25,14 @@ __all__ = ["Crossings", "resolve_fill"]
 DUST = 1e-12
 """Faces and holes smaller than this share of the rings' squared extent are rounding, not artwork."""
 
+BLOCK = 64  # points whose winding numbers are counted together
 
 @dataclass(slots=True)
 class Crossings:
-    """How often the outlines filled so far cross themselves or one another, for a budget that several share."""
+    """How often the outlines filled so far cross, and edges looked at to fill them, for budgets that several share."""
 
     count: int = 0
+    looks: int = 0
 
 
 def resolve_fill(rings: Sequence[Sequence[Point]], rule: str, met: Crossings | None = None) -> MultiPolygon:
@@ -103,7 +105,7 @@ def _fill_cluster(rings: list[NDArray[np.float64]], rule: str, met: Crossings) -
     if not faces:
         return []
     inside = shapely.get_coordinates(shapely.point_on_surface(faces))
-    winding = _winding(local, inside)
+    winding = _winding(local, inside, met)
     filled = winding != 0 if rule == "nonzero" else winding % 2 != 0
     kept = [face for face, keep in zip(faces, filled, strict=True) if keep]
     if not kept:
@@ -146,7 +148,7 @@ def _without_dust(polygon: Polygon, dust: float) -> Polygon:
     return polygon if len(holes) == len(polygon.interiors) else Polygon(polygon.exterior, holes)
 
 
-def _winding(rings: list[NDArray[np.float64]], points: NDArray[np.float64]) -> NDArray[np.int64]:
+def _winding(rings: list[NDArray[np.float64]], points: NDArray[np.float64], met: Crossings) -> NDArray[np.int64]:
     """Winding number of ``rings`` about each of ``points``: signed crossings of a ray to the right."""
     count = np.zeros(len(points), dtype=np.int64)
     for ring in rings:
@@ -154,13 +156,18 @@ def _winding(rings: list[NDArray[np.float64]], points: NDArray[np.float64]) -> N
         near = np.flatnonzero(((points >= low) & (points <= high)).all(axis=1))
         if not len(near):
             continue
-        start, end = ring[:-1], ring[1:]
-        run, rise = (end - start).T
-        # Blocks keep the table of points times edges small.
-        block = max(1, 2_000_000 // len(start))
-        for at in range(0, len(near), block):
-            some = near[at : at + block]
+        near = near[np.argsort(points[near, 1], kind="stable")]
+        lowest, highest = np.minimum(ring[:-1, 1], ring[1:, 1]), np.maximum(ring[:-1, 1], ring[1:, 1])
+        # Blocks keep the table of points times edges small, and of points of about one height few edges are at it.
+        for at in range(0, len(near), BLOCK):
+            some = near[at : at + BLOCK]
             x, y = points[some, 0][:, None], points[some, 1][:, None]
+            passing = np.flatnonzero((lowest <= y[-1]) & (highest >= y[0]))
+            met.looks += len(some) * len(passing)
+            if met.looks > BUDGETS.fill_looks:
+                raise ValueError(f"what outlines fill takes more than {BUDGETS.fill_looks:,} looks at their edges")
+            start, end = ring[:-1][passing], ring[1:][passing]
+            run, rise = (end - start).T
             up = (start[:, 1] <= y) & (end[:, 1] > y)
             down = (start[:, 1] > y) & (end[:, 1] <= y)
             side = run * (y - start[:, 1]) - (x - start[:, 0]) * rise

@@ -39,6 +39,8 @@ def _drawn(pose: Pose, x: float, y: float) -> tuple[float, ...]:
 
 RULES: tuple[Rule, ...] = (_lowest, _topmost, _leftmost, _drawn)
 
+SLACK = 1.0  # mm² by which boxes on a mat may overlap for their epsilons
+
 
 def _long_side(poses: Sequence[Pose]) -> tuple[float, ...]:
     return (-max(poses[0].width, poses[0].height), -poses[0].area)
@@ -113,16 +115,23 @@ def _best_corner(placed: Sequence[Placed], item: int, poses: Sequence[Pose], rul
 
 def _pack(items: Sequence[int], poses: Sequence[Sequence[Pose]], rule: Rule) -> Layout:
     mats: list[list[Placed]] = []
+    filled: list[float] = []  # mm² of each mat that its items' boxes take
     for item in items:
-        for mat in mats:
+        own = min(pose.width * pose.height for pose in poses[item])
+        room = max((p.x_high - p.x_low + p.width) * (p.y_high - p.y_low + p.height) for p in poses[item])
+        for rank, mat in enumerate(mats):
+            if filled[rank] + own > room + SLACK:  # boxes that do not overlap have no room there
+                continue
             placed = _best_corner(mat, item, poses[item], rule)
             if placed is not None:
                 mat.append(placed)
+                filled[rank] += placed.pose.width * placed.pose.height
                 break
         else:
             first = _best_corner((), item, poses[item], rule)
             assert first is not None, "an item that fits no empty mat never comes here"
             mats.append([first])
+            filled.append(first.pose.width * first.pose.height)
     return tuple(tuple(mat) for mat in mats)
 
 

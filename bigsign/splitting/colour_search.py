@@ -12,7 +12,7 @@ from bigsign.splitting.bits import set_of
 from bigsign.splitting.cost import Family, Policy
 from bigsign.splitting.families import hooks_of, make_family
 from bigsign.splitting.graph import ColourGraph
-from bigsign.splitting.large import LARGE, LARGE_WORDS, area_size, search_areas
+from bigsign.splitting.large import LARGE, LARGE_PIECES, LARGE_WORDS, area_size, search_areas
 from bigsign.splitting.limits import Box, box_fits
 from bigsign.splitting.passages import Passages
 from bigsign.splitting.search import search
@@ -109,6 +109,8 @@ class ColourSearch:
         policy = Policy.of(self.settings)
         if len(words) > LARGE_WORDS:
             return *self.areas(words, policy, budget), "words as units, area by area"
+        if len(words) > LARGE_PIECES and 2 * len(words) > len(letters):
+            return *self.areas(words, policy, budget // 4), "pieces as units, area by area"
         coarse = self.level(words)
         found = self.search(coarse, policy, budget)
         settled = found.parting is not None and self.settled(found, policy, coarse, letters, given_up)

@@ -10,10 +10,11 @@ from bigsign.splitting.cost import Family, Policy
 from bigsign.splitting.search_records import Found, Parting, units_of
 from bigsign.tolerances import TOLERANCES
 
-__all__ = ["LARGE", "LARGE_WORDS", "area_size", "search_areas"]
+__all__ = ["LARGE", "LARGE_PIECES", "LARGE_WORDS", "area_size", "search_areas"]
 
 LARGE = 400  # letters, or other units, that a search takes at once
 LARGE_WORDS = 700  # whole words
+LARGE_PIECES = 250  # units where hardly a word can be kept whole: a search would come to no end
 AREA = 160  # units of an area
 MANY = 2_500  # units above which areas are half as large
 SHARE = 0.2  # least share of the units on either side of a rough cut

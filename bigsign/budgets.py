@@ -34,7 +34,7 @@ class Budgets:
     letters : of a sign's lettering blocks together.
     colours : of film.
     pieces : of film that a sign parts into panels; a seam is worth many.
-    panels : that one plan may have.
+    panels : that one plan may have; a guide has a page for each, and is laid out at some five a second.
     row_panels : that a row of the table over all cutters may be sure to take; more is a note, and asked for by itself.
     read_parts : pieces of one colour that are looked at for lettering; signs have hundreds.
     read_looks : pieces looked at, once for each direction that lines may run in, for one colour.
@@ -61,7 +61,7 @@ class Budgets:
     letters: int = 3_000
     colours: int = 64
     pieces: int = 3_000
-    panels: int = 1_000
+    panels: int = 300
     row_panels: int = 20
     read_parts: int = 4_000
     read_looks: int = 60_000

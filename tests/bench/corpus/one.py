@@ -80,7 +80,9 @@ def judge(file: Path, width: float, whole: bool) -> tuple[str, str, int]:
     drawn, _ = as_read(file)
     text = file.read_text("utf-8", "replace")
     # The renderer thickens lines below a pixel: where the pictures differ they are held against each other larger.
-    if not _agree(drawn, text, 4) and not _agree(drawn, text, max(4, min(16, LARGEST // max(picture(text, 1).shape)))):
+    across = max(picture(text, 1).shape)
+    usual = max(1, min(4, 2 * LARGEST // across))  # a page of metres is looked at as it is
+    if not _agree(drawn, text, usual) and not _agree(drawn, text, max(usual, min(16, LARGEST // across))):
         return "warned" if told else "wrong", ", ".join(told) or "the rendering differs, and nothing is said", held
     return "right", ", ".join(told), held
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -82,7 +82,10 @@ def plan_text(plan: Plan, folder: Path, files: Sequence[str], units: str) -> lis
     else:
         out.append("Parting: the best found, not proved the best there is.")
     if plan.warnings:
-        out += _findings(plan.warnings, "warning", "all in plan.json")
+        from bigsign.sheets.said import by_panels  # here: a run that plans nothing needs no sheets
+
+        warnings = [replace(finding, message=by_panels(plan, finding.message)) for finding in plan.warnings]
+        out += _findings(warnings, "warning", "all in plan.json")
     mats = [name for name in files if name.startswith("mats/")]
     out += ["", f"In {plain(str(folder))}:"]
     named = [

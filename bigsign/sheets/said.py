@@ -9,7 +9,7 @@ from bigsign.sheets.metrics import can_show, showable
 from bigsign.sheets.own_letters import letter_said
 from bigsign.wording import panels_said, phrase
 
-__all__ = ["action_said", "warning_said"]
+__all__ = ["action_said", "by_panels", "warning_said"]
 
 
 def action_said(plan: Plan, panel: Panel, text: str) -> str:
@@ -39,6 +39,11 @@ def warning_said(plan: Plan, text: str) -> str:
             text = text.replace(f"'{line.text}'", phrase("begin.line", n=n))
         text = re.sub(rf"\bLine {line.id}\b", f"Line {n}", text)
     text = text.replace("the lines line ", "line ")
+    return showable(by_panels(plan, text))
+
+
+def by_panels(plan: Plan, text: str) -> str:
+    """Return a sentence in which panels go by their numbers and pieces by those of the panels that hold them."""
     for panel in plan.panels:
         text = re.sub(rf"\b{panel.id}\b", f"panel {panel.number}", text)
     holders = _panels_of_pieces(plan)
@@ -47,7 +52,7 @@ def warning_said(plan: Plan, text: str) -> str:
         numbers = holders.get(match[0], ())
         return f"a piece of {panels_said(numbers)}" if numbers else match[0]
 
-    return showable(re.sub(r"\bp\d+\b", held, text))
+    return re.sub(r"\bp\d+\b", held, text)
 
 
 def _panels_of_pieces(plan: Plan) -> dict[str, list[int]]:

@@ -9,6 +9,7 @@ from bigsign.making.weeding_notes import WATCH, weeding_notes
 from bigsign.sheets import lay_out
 from bigsign.sheets.items import Circle, Text
 from tests.demos import demo_plan
+from tests.lettering_plans import lettered_plan
 
 WITH_HOLES = set("ABDOPQRabdegopq04689%@")
 
@@ -21,6 +22,19 @@ def test_holes_are_those_of_the_letters_that_have_them() -> None:
         assert holed - {"&"} == {letter for letter in panel.text if letter in WITH_HOLES}
         assert notes.holes >= len(notes.holed) > 0
         assert not notes.late
+
+
+def test_of_letters_that_share_film_each_panel_names_its_own() -> None:
+    plan = lettered_plan(("doorposts",), "fontpkg_lobster")
+    assert len(plan.panels) > 1
+    named: set[str | None] = set()
+    for panel in plan.panels:
+        notes = weeding_notes(plan, panel)
+        letters = [glyph.text for glyph in plan.glyphs if glyph.id in notes.holed]
+        assert all((letter or "?") in panel.text for letter in letters)
+        assert notes.holes >= len(letters)
+        named |= set(letters)
+    assert {"d", "o", "p"} <= named
 
 
 def test_small_film_is_ringed_on_its_mat() -> None:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import networkx as nx
 import numpy as np
 import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-__all__ = ["Corner", "Mesh", "triangulate"]
+__all__ = ["Corner", "Mesh", "short_tree", "triangulate"]
 
 Corner = tuple[float, float]
 Edge = tuple[Corner, Corner]
@@ -54,3 +55,16 @@ def triangulate(room: BaseGeometry) -> Mesh:
         for edge in edges_of(triangle):
             beside.setdefault(edge, []).append(at)
     return Mesh(triangles, beside)
+
+
+def short_tree(graph: nx.Graph[int], ends: Sequence[int]) -> nx.Graph[int]:
+    """Return a short tree that joins nodes of a graph: those that hang together with the first; empty: it is alone.
+
+    At most twice as long as the shortest (Mehlhorn's way); edges carry their `weight`.
+    """
+    if ends[0] not in graph:
+        return graph.subgraph(())
+    near = nx.node_connected_component(graph, ends[0])
+    return nx.approximation.steiner_tree(
+        graph.subgraph(near).copy(), [end for end in ends if end in near], weight="weight", method="mehlhorn"
+    )

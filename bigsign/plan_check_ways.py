@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
+import networkx as nx
 import numpy as np
 import shapely
 from shapely.geometry import LineString, MultiPolygon
@@ -71,7 +72,9 @@ def _neighbours(side: Sequence[str], colour: str, plan: Plan) -> list[BaseGeomet
     alone = dict.fromkeys(own)
     everywhere = [f for panel in plan.panels if panel.colour == colour for f in panel.fragments]
     words = [{piece for glyph in word.glyphs for piece in glyphs[glyph].pieces} for word in plan.words]
-    for pieces in _hanging_together(words, plan):
+    # films too close for a knife between them are one, letters or not
+    letters = [set(glyph.pieces) for glyph in plan.glyphs] + [{piece_of[f]} for f in everywhere]
+    for pieces in _hanging_together([*words, *letters], plan):
         whole = [f for f in everywhere if piece_of[f] in pieces]
         if len(whole) > 1 and set(whole) <= set(own):
             out.append(MultiPolygon([films[f] for f in whole]).convex_hull)
@@ -82,7 +85,6 @@ def _neighbours(side: Sequence[str], colour: str, plan: Plan) -> list[BaseGeomet
         held = [f for f in own if piece_of[f] in pieces]
         if pieces & parted and len(held) > 1:
             out.append(MultiPolygon([films[f] for f in held]).convex_hull)
-    letters = [set(glyph.pieces) for glyph in plan.glyphs]
     for pieces in _hanging_together(letters, plan):
         whole = [f for f in everywhere if piece_of[f] in pieces]
         if len(whole) > 1 and set(whole) <= set(alone):
@@ -92,16 +94,15 @@ def _neighbours(side: Sequence[str], colour: str, plan: Plan) -> list[BaseGeomet
 
 def _hanging_together(words: Sequence[set[str]], plan: Plan) -> list[set[str]]:
     """Return the pieces of words, those of words that share film or touch together."""
-    shapes = {piece.id: piece.shape for piece in plan.pieces}
+    walk: nx.Graph[str] = nx.Graph()
+    for word in words:
+        nx.add_path(walk, sorted(word))
+    shapes = {piece.id: piece.shape for piece in plan.pieces if piece.id in walk}
     names = list(shapes)
     tree = shapely.STRtree(list(shapes.values()))
     first, second = tree.query(list(shapes.values()), predicate="dwithin", distance=TOLERANCES.touch)
-    close = {(names[a], names[b]) for a, b in zip(first.tolist(), second.tolist(), strict=True)}
-    out: list[set[str]] = []
-    for word in words:
-        joined = [held for held in out if any((a, b) in close for a in held for b in word)]
-        out = [held for held in out if held not in joined] + [set(word).union(*joined)]
-    return out
+    walk.add_edges_from((names[a], names[b]) for a, b in zip(first.tolist(), second.tolist(), strict=True))
+    return [set(found) for found in nx.connected_components(walk)]
 
 
 def _hooked(ones: Sequence[BaseGeometry], others: Sequence[BaseGeometry]) -> list[tuple[int, int]]:

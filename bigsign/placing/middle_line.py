@@ -21,7 +21,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import split
 
 from bigsign.geometry import polygons_of
-from bigsign.mesh import Corner, Mesh, edges_of, triangulate
+from bigsign.mesh import Corner, Mesh, edges_of, short_tree, triangulate
 from bigsign.placing.clear_room import stretched
 
 __all__ = ["linked_middle", "middle_line", "middle_within"]
@@ -169,18 +169,10 @@ def _links(room: BaseGeometry, film: BaseGeometry, firm: Sequence[BaseGeometry])
             graph.add_edge(own[0], own[1], weight=float(np.hypot(*(middles[own[0]] - middles[own[1]]))), door=pair)
         elif on.get(pair[0], -1) == on.get(pair[1], -2):
             graph.add_edge(own[0], ~on[pair[0]], weight=0.0, door=pair)
-    joined, missing = {~0}, {~n for n in range(1, len(islands))} & set(graph)
-    while missing and ~0 in graph:
-        paths: dict[int, list[int]] = nx.multi_source_dijkstra_path(graph, joined)
-        ends = [(nx.path_weight(graph, paths[n], "weight"), n) for n in sorted(missing) if n in paths]
-        if not ends:
-            return
-        path = paths[min(ends)[1]]
-        doors = [np.mean(graph[a][b]["door"], axis=0) for a, b in pairwise(path)]
-        if len(doors) > 1:
-            yield LineString(doors)
-        joined.update(path)
-        missing -= joined
+    walk = short_tree(graph, [~n for n in range(len(islands))])
+    for at in sorted(node for node in walk if node >= 0):
+        doors = [np.mean(graph[at][other]["door"], axis=0) for other in sorted(walk[at])]
+        yield from (LineString(pair) for pair in pairwise(doors))
 
 
 def _chain(mesh: Mesh, side: SideOf, begin: FloatArray | None) -> FloatArray | None:

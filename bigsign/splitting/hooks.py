@@ -22,6 +22,7 @@ from bigsign.tolerances import TOLERANCES
 
 __all__ = ["Hooks"]
 
+COAST = 20_000  # corners of film round which one free line is enough, without the other way round
 LEAST_CORE = 1e-4  # mm²: less left of a film is a rounding
 
 
@@ -163,9 +164,11 @@ class Hooks:
 
     def free(self, side: int, other: int) -> LineString | None:
         """Return any line from edge to edge with all film of each side on its hand, however it winds; None: none."""
-        films = self.film(side), self.film(other)
-        lines = []
+        films = sorted((self.film(side), self.film(other)), key=lambda film: len(film.geoms))
+        lines: list[LineString] = []
         for first, second in (films, films[::-1]):
+            if lines and self.corners(side | other) > COAST:
+                break
             found = free_territory(first, second)
             if found is not None:
                 lines.append(border_of(found, first, second))

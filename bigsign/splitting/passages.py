@@ -18,7 +18,7 @@ __all__ = ["Passages"]
 Sides = tuple[int, int]
 
 STATES_A_WAY = 300  # states that take as long as to build a way
-CORNERS_A_WAY = 4_000  # of the film on both sides, of which building a way takes that long
+CORNERS_A_WAY = 8_000  # of the film on both sides, of which building a way takes that long
 
 
 class Passages:

@@ -14,7 +14,7 @@ from dataclasses import replace
 
 from bigsign.splitting.cost import RISK_BITS, Family, Policy
 from bigsign.splitting.search_records import Best, Found, Known, Other, Parting, units_of
-from bigsign.splitting.separations import Separations
+from bigsign.splitting.separations import WEARY, Separations
 
 __all__ = ["BoundBeatenError", "search"]
 
@@ -40,7 +40,7 @@ def search(family: Family, separations: Separations, policy: Policy, budget: int
     Parameters
     ----------
     budget : states (sets of units whose separations are listed) to visit at most, lines that bend counted in as many
-        as take as long; never seconds.
+        as take as long; never seconds. A first parting may take four times as many.
     prune : False switches all lower bounds off; the tests hold one against the other.
 
     Raises
@@ -72,6 +72,8 @@ def _ways_run(parting: Parting, separations: Separations) -> bool:
     return all((runs, _ways_run(first, separations), _ways_run(second, separations)))
 
 
+FIRST = 4  # times the budget may go into a first parting: without one there is no plan
+FEW = 4  # of the best cuts along which no way runs are tried by lines that wind, after much work in vain
 EXPLAIN = 400  # states more that may be visited to say what the next best places would have cost
 
 
@@ -209,7 +211,8 @@ class _Search:
         found = self.moves.get(units)
         if found is None:
             self.states += 1
-            if self.states + self.separations.effort > self.budget:
+            allowed = self.budget * (FIRST if self.known.rough is None else 1)
+            if self.states + self.separations.effort > allowed:
                 raise _OutOfBudgetError
             found = []
             for side in self.sides(units):
@@ -289,12 +292,22 @@ class _Search:
         return known[units]
 
     def descend_cuts(self, units: int, known: dict[int, Parting | None]) -> Parting | None:
+        passages = self.separations.passages
         while True:
-            shut = False
+            shut: list[tuple[int, int]] = []
+            begun, opened = passages.effort, False
             for _, _, side, other in self.cuts(units):
-                if not self.separations.passages.runs(side, other):
-                    shut = True
-                    continue
+                if not passages.runs(side, other):
+                    shut.append((side, other))
+                    if opened or passages.effort - begun <= WEARY:
+                        continue
+                    opened = True
+                    winding = next((pair for pair in shut[:FEW] if passages.opens_freely(*pair)), None)
+                    if winding is None:
+                        continue
+                    if not self.freed:
+                        raise _OpenedFreelyError
+                    side, other = winding
                 first = self.descend(side, known)
                 second = None if first is None else self.descend(other, known)
                 if first is not None and second is not None:

@@ -23,7 +23,7 @@ from bigsign.splitting.hooks import Hooks
 from bigsign.splitting.passages import Passages
 from bigsign.splitting.tangents import inner_tangents
 
-__all__ = ["Separations", "inner_tangents", "masks_to_ints"]
+__all__ = ["WEARY", "Separations", "inner_tangents", "masks_to_ints"]
 
 FloatArray = npt.NDArray[np.float64]
 WordArray = npt.NDArray[np.uint64]
@@ -32,6 +32,7 @@ CHUNK = 4_000_000  # projections held at once: 32 MB
 MOST_SHAPES = 1400  # hulls and cores whose tangents are listed
 SIDES_A_STATE = 20  # sides of lines that may bend that take as long to look at as a state
 SIDES_A_SET = 20_000  # sides of lines that may bend that are looked at of one set
+WEARY = 6_000  # effort on ways that don't run, after which a set is opened by lines that wind
 MOST_STRAYS = 5  # neighbours that a line may leave on either side; of more each goes where the middle of its film lies
 
 
@@ -142,9 +143,21 @@ class Separations:
             bent = sorted(self._bent_sides(rows, wanted, subset) - found)
             bent = [side for side in bent if not self.passages.is_shut(side, subset ^ side)]
             # where no straight line parts the set it matters whether any that bends does: else lines wind freely
-            if found or any(self.passages.runs(side, subset ^ side) for side in bent):
+            if found or self._one_runs(subset, bent):
                 found.update(bent)
         return sorted(side for side in found if not self.passages.is_shut(side, subset ^ side))
+
+    def _one_runs(self, subset: int, bent: Sequence[int]) -> bool:
+        """Whether some way of those that bend runs, the plainest tried first; after much work in vain none is known."""
+        hooks, begun = self._hooks, self.effort
+        assert hooks is not None
+        for side in sorted(bent, key=lambda side: (len(hooks.hooked(side, subset ^ side)), side)):
+            if self.passages.runs(side, subset ^ side):
+                return True
+            if self.effort - begun > WEARY:
+                self.complete = False
+                return False
+        return False
 
     def free(self, subset: int) -> list[int]:
         """Return, for a set that has no separation, the sides that a line of any form cuts off.

@@ -8,7 +8,7 @@ holes, and so is the rest, then its border is a way: straight, but for where fil
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 import networkx as nx
@@ -20,7 +20,8 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from bigsign.geometry import polygons_of
-from bigsign.mesh import triangulate
+from bigsign.mesh import Mesh, short_tree, triangulate
+from bigsign.splitting.roomy import RoomyFilm, roomy_films
 from bigsign.tolerances import TOLERANCES
 
 __all__ = ["Line", "border_of", "free_territory", "inner_border", "territory", "territory_within", "way_territory"]
@@ -30,10 +31,9 @@ FloatArray = npt.NDArray[np.float64]
 Shape = Polygon | MultiPolygon
 Pair = tuple[BaseGeometry, BaseGeometry]
 
-ROUND = 4  # segments of a quarter circle where film is given room
 BEYOND = 25.0  # mm round all film that a territory is looked at
-COARSEST = 1.0  # mm that an outline may be off for a rough way
 DUST = 1e-7  # mm²: less is a rounding
+ON_HULL = 1e-6  # mm off a hull's edge: an outline as near runs along it
 EDGES = 8  # edges of a hull along which a line is tried
 SKIN = 0.02  # mm along the edge of a region that is left to the other side
 NARROW = 0.1  # mm²: a way goes so many mm farther, over the width of a door, than through the door
@@ -49,15 +49,15 @@ def way_territory(first: Shape, second: Shape, firm: Pair, cores: Pair) -> Polyg
     firm : convex hulls of what may not reach over the line, of either side; empty ones ask nothing.
     cores : convex hulls of what had better not; the line is looked for between these as well.
     """
-    grown = _grown(first, second)
-    if grown is None:
+    roomy = roomy_films(first, second)
+    if roomy is None:
         return None
     tried: set[Line] = set()
     for line in (*_between(*cores), *_between(*firm), *_along_mouths(first, second)):
         rounded = (round(line[0], 9), round(line[1], 9), round(line[2], 6))
         if rounded not in tried and _parts_firm(line, firm):
             tried.add(rounded)
-            found = territory(first, second, line, grown)
+            found = territory(first, second, line, roomy)
             if found is not None:
                 return found
     return None
@@ -71,16 +71,16 @@ def _parts_firm(line: Line, firm: Pair) -> bool:
     return True
 
 
-def territory(first: Shape, second: Shape, line: Line, grown: tuple[Shape, Shape]) -> Polygon | None:
+def territory(first: Shape, second: Shape, line: Line, roomy: tuple[RoomyFilm, RoomyFilm]) -> Polygon | None:
     """Return what ``first`` takes of the board by ``line``; None if that is not one region, or the rest is not.
 
     Parameters
     ----------
-    grown : both films with the room a way keeps.
+    roomy : both films with the room a way keeps; what does not reach over the line needs none.
     """
     far = _far(first, second)
-    half = _half(far, line)
-    return _whole(half.difference(grown[1]).union(grown[0]), far, first, second)
+    own, theirs = roomy[0].beyond(line), roomy[1].beyond((-line[0], -line[1], -line[2]))
+    return _whole(_half(far, line).difference(theirs).union(own), far, first, second)
 
 
 def free_territory(first: Shape, second: Shape) -> Polygon | None:
@@ -88,9 +88,10 @@ def free_territory(first: Shape, second: Shape) -> Polygon | None:
 
     From the sides of all film, the nearest first, the shortest chain of triangles of the clear room is taken in.
     """
-    grown = _grown(first, second)
-    if grown is None:
+    roomy = roomy_films(first, second)
+    if roomy is None:
         return None
+    grown = [film.whole() for film in roomy]
     far = _far(first, second)
     x0, y0, x1, y1 = far.bounds
     sides: tuple[Line, ...] = (
@@ -114,9 +115,10 @@ def territory_within(region: Polygon, first: Shape, second: Shape) -> Polygon | 
     there to all parts of ``first``. What joins those parts to each other and to the edge, and touches the edge nowhere
     else, leaves the rest whole.
     """
-    grown = _grown(first, second)
-    if grown is None:
+    roomy = roomy_films(first, second)
+    if roomy is None:
         return None
+    grown = [film.whole() for film in roomy]
     own = grown[0].intersection(region)
     edge, inner = region.exterior, region.buffer(-SKIN, join_style="mitre")
     places = [edge.interpolate(share / PLACES, normalized=True) for share in range(PLACES)]
@@ -131,29 +133,10 @@ def territory_within(region: Polygon, first: Shape, second: Shape) -> Polygon | 
 
 def _joined(start: BaseGeometry, far: BaseGeometry, shut: BaseGeometry) -> BaseGeometry:
     """Return the parts of a shape with chains of triangles of the clear room between them, as far as there are any."""
-    for _ in range(2 * len(polygons_of(start))):
-        if len(polygons_of(start)) == 1:
-            break
-        chain = _chain(start, far.difference(shut).difference(start))
-        if chain is None:
-            break
-        start = shapely.union(start, chain.buffer(1e-6)).difference(shut)
-    return start
-
-
-def _grown(first: Shape, second: Shape) -> tuple[Shape, Shape] | None:
-    """Return both films with the room a way keeps, their outlines as coarse as the room between them allows."""
-    apart = float(first.distance(second))
-    room = min(1.1 * TOLERANCES.line_room, 0.3 * apart)
-    if room <= 0:
-        return None
-    coarse = min(COARSEST, 0.8 * (apart / 2 - room))
-    made = [
-        film.simplify(coarse).buffer(room + coarse, quad_segs=ROUND) if coarse > TOLERANCES.flatten
-        else film.buffer(room, quad_segs=ROUND)
-        for film in (first, second)
-    ]  # fmt: skip
-    return made[0], made[1]
+    if len(polygons_of(start)) < 2:
+        return start
+    chains = _chains(start, far.difference(shut).difference(start))
+    return start if chains is None else shapely.union(start, chains.buffer(1e-6)).difference(shut)
 
 
 def border_of(region: Polygon, first: Shape, second: Shape) -> LineString:
@@ -249,16 +232,19 @@ def _mouths(shape: Shape) -> list[tuple[FloatArray, float]]:
     hull = shape.convex_hull
     if not isinstance(hull, Polygon):
         return []
-    points = np.asarray(shapely.get_coordinates(hull.exterior))
+    outlines = [_points(ring) for part in polygons_of(shape) for ring in (part.exterior, *part.interiors)]
+    starts = np.concatenate([outline[:-1] for outline in outlines])
+    ends = np.concatenate([outline[1:] for outline in outlines])
     middle = np.asarray(hull.centroid.coords[0])
     out = []
-    for a, b in pairwise(points):
-        edge = LineString([a, b])
-        open_part = edge.difference(shape.buffer(1e-6)).length
-        n = np.array([a[1] - b[1], b[0] - a[0]]) / edge.length
+    for a, b in pairwise(_points(hull.exterior)):
+        length = float(np.hypot(*(b - a)))
+        n = np.array([a[1] - b[1], b[0] - a[0]]) / length
         if float((middle - a) @ n) < 0:
             n = -n
-        out.append((open_part, n, float(a @ n)))
+        on = (np.abs((starts - a) @ n) <= ON_HULL) & (np.abs((ends - a) @ n) <= ON_HULL)
+        covered = float(np.abs((ends - starts)[on] @ ((b - a) / length)).sum())
+        out.append((length - covered, n, float(a @ n)))
     out.sort(key=lambda entry: -entry[0])
     return [(n, place) for _, n, place in out[:EDGES]]
 
@@ -267,30 +253,30 @@ def _points(shape: BaseGeometry) -> FloatArray:
     return np.asarray(shapely.get_coordinates(shape))
 
 
-def _chain(islands: BaseGeometry, room: BaseGeometry) -> BaseGeometry | None:
-    """Return the triangles of the clear room that join two of the islands by the shortest way; None: there is none."""
+def _chains(islands: BaseGeometry, room: BaseGeometry) -> BaseGeometry | None:
+    """Return the triangles of the clear room that join the islands by short ways; None: there are none."""
     mesh = triangulate(room)
-    middles = mesh.middles()
     parts = polygons_of(islands)
-    count = len(middles)
+    count = len(mesh.triangles)
+    tree = short_tree(_walk(mesh, parts), range(count, count + len(parts)))
+    taken = sorted(at for at in tree if at < count)
+    return shapely.union_all([Polygon(mesh.triangles[at]) for at in taken]) if taken else None
+
+
+def _walk(mesh: Mesh, parts: Sequence[Polygon]) -> nx.Graph[int]:
+    """Return the triangles that lie side by side, numbered as in the mesh, and the islands beside them after those."""
+    middles = mesh.middles()
+    island = {
+        (float(x), float(y)): len(middles) + n for n, part in enumerate(parts) for x, y in shapely.get_coordinates(part)
+    }
     graph: nx.Graph[int] = nx.Graph()
-    for edge, pair in mesh.beside.items():
-        if len(pair) == 2:
-            far_apart = float(np.hypot(*(middles[pair[0]] - middles[pair[1]])))
-            graph.add_edge(pair[0], pair[1], weight=far_apart + _narrow(edge))
-    for n, part in enumerate(parts):
-        ring = {(float(x), float(y)) for x, y in shapely.get_coordinates(part)}
-        for (a, b), own in mesh.beside.items():
-            if len(own) == 1 and a in ring and b in ring:
-                graph.add_edge(count + n, own[0], weight=_narrow((a, b)))
-    if count not in graph:
-        return None
-    far: dict[int, float] = nx.single_source_dijkstra_path_length(graph, count, weight="weight")
-    ends = [(far[count + n], n) for n in range(1, len(parts)) if count + n in far]
-    if not ends:
-        return None
-    path: list[int] = nx.dijkstra_path(graph, count, count + min(ends)[1], weight="weight")
-    return shapely.union_all([Polygon(mesh.triangles[at]) for at in path if at < count])
+    for edge, beside in mesh.beside.items():
+        if len(beside) == 2:
+            far_apart = float(np.hypot(*(middles[beside[0]] - middles[beside[1]])))
+            graph.add_edge(beside[0], beside[1], weight=far_apart + _narrow(edge))
+        elif edge[0] in island and island[edge[0]] == island.get(edge[1]):
+            graph.add_edge(island[edge[0]], beside[0], weight=_narrow(edge))
+    return graph
 
 
 def _narrow(edge: tuple[tuple[float, float], tuple[float, float]]) -> float:

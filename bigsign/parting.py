@@ -7,7 +7,7 @@ room has it. No seam through film is taken for a mark: a seam shows for ever, an
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from bigsign.artwork.pieces import Artwork
@@ -166,7 +166,25 @@ def _numbered(project: Project, artwork: Artwork, placing: Placing) -> Placing:
         replace(cut, left=names.get(cut.left, cut.left), right=names.get(cut.right, cut.right)) for cut in placing.cuts
     ]
     laps = tuple(pair(lap) for lap in placing.laps)
-    return replace(placing, panels=tuple(panels), breaks=tuple(breaks), cuts=tuple(cuts), laps=laps)
+    over = sorted(pair(crossing) for crossing in placing.over)
+    findings = (*placing.findings, *_over_findings(over))
+    return replace(
+        placing, panels=tuple(panels), breaks=tuple(breaks), cuts=tuple(cuts), laps=laps, over=tuple(over),
+        findings=findings,
+    )  # fmt: skip
+
+
+def _over_findings(over: Sequence[tuple[str, str]]) -> Iterator[Finding]:
+    """Yield a finding for each panel whose trim outline lies on film of a frame: (panel, frame's panel)."""
+    frames: dict[str, list[str]] = {}
+    for panel, frame in over:
+        frames.setdefault(panel, []).append(frame)
+    for panel, others in frames.items():
+        yield Finding(
+            "place-over-film",
+            f"The film of {panel} lies on both sides of that of {', '.join(others)}, which is up by then.",
+            remedy="Its transfer tape reaches across: don't rub it down there, and peel it off slowly.",
+        )
 
 
 def _marked(project: Project, artwork: Artwork, splitting: Splitting, unmarked: Placing) -> Parted:

@@ -9,7 +9,7 @@ import shapely
 from bigsign.plan_records import Plan
 from bigsign.splitting.certificate import names_in
 
-__all__ = ["check_layers", "lies_over", "most_beneath", "strata_of_panels"]
+__all__ = ["check_layers", "frame_panels", "lies_over", "most_beneath", "strata_of_panels"]
 
 DUST = 1e-6  # mm²: pieces that share less only butt
 
@@ -44,13 +44,20 @@ def lies_over(plan: Plan) -> list[tuple[str, str]]:
 
 
 def strata_of_panels(plan: Plan) -> dict[str, str]:
-    """Return the name of the stratum that each panel says it is of; frames count with what they frame."""
+    """Return the name of the stratum that each panel says it is of; frames and holes count with what is round them."""
     named = {
-        name: report.layer if report.layer.startswith("stratum-") else ""
+        name: report.layer.split("/")[0] if report.layer.startswith("stratum-") else ""
         for report in plan.search
         for name in names_in(report.certificate.tree)
     }
     return {panel.id: named.get(panel.fragments[0], "") if panel.fragments else "" for panel in plan.panels}
+
+
+def frame_panels(plan: Plan) -> set[str]:
+    """Return the ids of the panels that hold frames parted by themselves, as the layers of the plan's searches say."""
+    pieces = {piece.id for piece in plan.pieces}
+    named = {name for report in plan.search if report.layer in pieces for name in names_in(report.certificate.tree)}
+    return {panel.id for panel in plan.panels if not named.isdisjoint(panel.fragments)}
 
 
 def most_beneath(plan: Plan) -> int:

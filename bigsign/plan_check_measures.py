@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -15,21 +16,15 @@ from bigsign.tolerances import TOLERANCES
 __all__ = ["check_measures", "where_nodes_stand"]
 
 Sides = Mapping[str, tuple[MultiPolygon, tuple[str, ...]]]
+Stand = list[tuple[str, BaseGeometry]]
 
 
 def check_measures(plan: Plan, sides: Sides) -> Iterator[str]:
     """Yield what is wrong with the measures; ``sides``: the film and the panels under each cut and panel id."""
-    glyphs = {glyph.id: glyph for glyph in plan.glyphs}
     stands = where_nodes_stand(plan)
-    shapes = {piece.id: piece.shape for piece in plan.pieces}
     fewest = most = 0
-    for word in plan.words:
-        for colour in {glyphs[g].colour for g in word.glyphs}:
-            row = [g for g in word.glyphs if glyphs[g].colour == colour]
-            for a, b in itertools.pairwise(row):
-                if not _touch(glyphs[a].pieces, glyphs[b].pieces, shapes):
-                    parted = {one[0] != other[0] for one in stands[colour, a] for other in stands[colour, b]}
-                    fewest, most = fewest + min(parted), most + max(parted)
+    for low, high in _breaks_in_words(plan, stands):
+        fewest, most = fewest + low, most + high
     for low, high in _breaks_within(plan):
         fewest, most = fewest + low, most + high
     if not fewest <= plan.measures.in_word_breaks <= most:
@@ -75,16 +70,58 @@ def _touch(ones: Sequence[str], others: Sequence[str], shapes: dict[str, Polygon
     return any(a == b or shapes[a].distance(shapes[b]) < TOLERANCES.touch for a in ones for b in others)
 
 
+def _breaks_in_words(plan: Plan, stands: Mapping[tuple[str, str], Stand]) -> Iterator[tuple[int, int]]:
+    """Yield the least and the most breaks between two letters of a word that follow each other in a layer of a colour.
+
+    Letters that follow each other and share no layer are parted, unless one lies on the other.
+    """
+    glyphs = {glyph.id: glyph for glyph in plan.glyphs}
+    shapes = {piece.id: piece.shape for piece in plan.pieces}
+    layers = _layers_of(plan)
+    panel_layers = {panel.id: {layers.in_fragment[f] for f in panel.fragments} for panel in plan.panels}
+    for word in plan.words:
+        for colour in {glyphs[g].colour for g in word.glyphs}:
+            row = [g for g in word.glyphs if glyphs[g].colour == colour]
+            within = {g: set().union(*(layers.in_piece[piece] for piece in glyphs[g].pieces)) for g in row}
+            for a, b in itertools.pairwise(row):
+                if within[a].isdisjoint(within[b]) and not _touch(glyphs[a].pieces, glyphs[b].pieces, shapes):
+                    yield 1, 1
+            for layer in sorted(set().union(*within.values())):
+                for a, b in itertools.pairwise(g for g in row if layer in within[g]):
+                    ones, others = (
+                        [piece for piece in glyphs[g].pieces if layer in layers.in_piece[piece]] for g in (a, b)
+                    )
+                    panels = [[one[0] for one in stands[colour, g] if layer in panel_layers[one[0]]] for g in (a, b)]
+                    if not _touch(ones, others, shapes):
+                        parted = {one != other for one in panels[0] for other in panels[1]}
+                        if parted:
+                            yield min(parted), max(parted)
+
+
+@dataclass(frozen=True)
+class _Layers:
+    """The number of the layer of each fragment, and those of each piece, as the searches of the plan have them."""
+
+    in_fragment: Mapping[str, int]
+    in_piece: Mapping[str, set[int]]
+
+
+def _layers_of(plan: Plan) -> _Layers:
+    layer_of = {name: n for n, report in enumerate(plan.search) for name in names_in(report.certificate.tree)}
+    in_fragment = {fragment: layer_of.get(fragment, -1) for fragment, _, _ in plan.fragments}
+    in_piece: dict[str, set[int]] = {}
+    for fragment, piece, _ in plan.fragments:
+        in_piece.setdefault(piece, set()).add(in_fragment[fragment])
+    return _Layers(in_fragment, in_piece)
+
+
 def _breaks_within(plan: Plan) -> Iterator[tuple[int, int]]:
     """Yield the least and the most breaks between the pieces of each letter that is parted between them.
 
     Pieces count as joined by the shortest links that hold them together; one that a seam parts may count or not. What
     goes up in different layers is parted by no choice, and counts for nothing.
     """
-    layer_of = {name: n for n, report in enumerate(plan.search) for name in names_in(report.certificate.tree)}
-    layers: dict[str, set[int]] = {}
-    for fragment, piece, _ in plan.fragments:
-        layers.setdefault(piece, set()).add(layer_of.get(fragment, -1))
+    layers = _layers_of(plan).in_piece
     shapes = {piece.id: piece.shape for piece in plan.pieces}
     panel_of = {fragment: panel.id for panel in plan.panels for fragment in panel.fragments}
     stands: dict[str, set[str]] = {}
@@ -102,9 +139,6 @@ def _breaks_within(plan: Plan) -> Iterator[tuple[int, int]]:
                 held.append(b)
                 if gap >= TOLERANCES.touch:
                     yield int(stands[a].isdisjoint(stands[b])), int(stands[a] | stands[b] != stands[a] & stands[b])
-
-
-Stand = list[tuple[str, BaseGeometry]]
 
 
 def where_nodes_stand(plan: Plan) -> dict[tuple[str, str], Stand]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import LineString, MultiPolygon, Polygon, box
 from shapely.geometry import Point as ShapelyPoint
+from shapely.geometry.base import BaseGeometry
 from shapely.ops import split, substring
 
 from bigsign.geometry import polygons_of
@@ -175,10 +176,11 @@ def _lay(
             chosen = replace(chosen, way="seam") if seams else chosen
     if chosen is None:
         chosen = choose_line(hulls[0], hulls[1], rulers, wanted.clearance, span, wanted.shared)
-    laid, regions = _drawn(path, node, region, chosen, films)
+    laps = None if seams else _laid_film([*sides[0], *sides[1]], graph)
+    laid, regions = _drawn(path, node, region, chosen, films, laps)
     if None in regions:
         for other in _round_others(films, graph, {*sides[0], *sides[1]}, wanted.clearance):
-            again, found = _drawn(path, node, region, other, films)
+            again, found = _drawn(path, node, region, other, films, laps)
             if None not in found:
                 laid, regions = again, found
                 break
@@ -194,9 +196,13 @@ def _lay(
 
 
 def _drawn(
-    path: str, node: Branch, region: Polygon, chosen: ChosenLine, films: Sequence[MultiPolygon]
+    path: str, node: Branch, region: Polygon, chosen: ChosenLine, films: Sequence[MultiPolygon],
+    laps: BaseGeometry | None = None,
 ) -> tuple[LaidCut, list[Polygon | None]]:
-    """Return a cut along a line, and what it leaves of the region to each side; None where that hangs not together."""
+    """Return a cut along a line, and what it leaves of the region to each side; None where that hangs not together.
+
+    ``laps``: film of both sides with its overlaps, which reach out of the region: there the line means nothing.
+    """
     x0, y0, x1, y1 = region.bounds
     far = box(x0 - FAR, y0 - FAR, x1 + FAR, y1 + FAR)
     lefthand, righthand = sides_of(chosen.points, far)
@@ -208,7 +214,20 @@ def _drawn(
     for half, film in zip(halves, films, strict=True):
         held = [part for part in polygons_of(region.intersection(half)) if part.intersection(film).area > 1e-6]
         regions.append(held[0] if len(held) == 1 else None)
+    if laps is not None and None not in regions and LineString(laid.line).intersects(laps):
+        laid = replace(laid, line=_between(laid.line, region, regions) or laid.line)
     return laid, regions
+
+
+def _between(line: Sequence[Point], region: Polygon, sides: Sequence[Polygon | None]) -> tuple[Point, ...] | None:
+    """Return what of a line that leaves a region and comes back lies between its two sides; None: not one run of it."""
+    runs = shapely.get_parts(shapely.line_merge(LineString(line).intersection(region)))
+    inner = [
+        run for run in runs
+        if run.length > 1e-6
+        and all(side is not None and side.distance(run.interpolate(0.5, normalized=True)) < 1e-6 for side in sides)
+    ]  # fmt: skip
+    return tuple((float(x), float(y)) for x, y in inner[0].coords) if len(inner) == 1 else None
 
 
 def _within(
@@ -333,6 +352,11 @@ def _hull(atoms: Collection[int], graph: ColourGraph) -> Polygon:
     hull = graph.film_of(atoms).convex_hull
     assert isinstance(hull, Polygon)
     return hull
+
+
+def _laid_film(atoms: Iterable[int], graph: ColourGraph) -> BaseGeometry:
+    """Return the film of some atoms with the overlaps it carries."""
+    return shapely.union_all([fragment.shape for atom in atoms for fragment in graph.atoms[atom].fragments])
 
 
 def _through(region: Polygon, points: Sequence[Point]) -> tuple[Point, ...]:

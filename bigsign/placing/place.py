@@ -61,6 +61,7 @@ class Placing:
     cuts: tuple[CutLine, ...]
     findings: tuple[Finding, ...]
     laps: tuple[tuple[str, str], ...] = ()
+    over: tuple[tuple[str, str], ...] = ()
 
 
 def place(project: Project, lettering: Lettering, splitting: Splitting) -> Placing:
@@ -76,11 +77,13 @@ def place(project: Project, lettering: Lettering, splitting: Splitting) -> Placi
     cuts: list[CutLine] = []
     findings: list[Finding] = []
     laps: dict[tuple[str, str], None] = {}
+    over: list[tuple[str, str]] = []
     for tree, laid in zip(splitting.trees, placed, strict=True):
         sheet = tree.colour, tree.graph.stratum  # film of another stratum lies beneath or above, as another colour's
         others = [panel for other in placed for panel in other.panels if (panel.colour, panel.stratum) == sheet]
-        own = [_keep_off(panel, others, laid.laps) for panel in laid.panels]
-        own = [replace(panel, id=ids[panel.id]) for panel in own]
+        kept = [_keep_off(panel, others, laid.laps) for panel in laid.panels]
+        over += [(ids[panel.id], ids[other]) for panel, others in kept for other in others]
+        own = [replace(panel, id=ids[panel.id]) for panel, _ in kept]
         panels.extend(own)
         cuts.extend(replace(cut, id=ids[cut.id], left=ids[cut.left], right=ids[cut.right]) for cut in laid.cuts)
         at = {ids[panel.id]: panel for panel in laid.panels}
@@ -88,7 +91,7 @@ def place(project: Project, lettering: Lettering, splitting: Splitting) -> Placi
         breaks.extend(_breaks(tree, shapes, laid.tree, lettering, rulers, len(breaks)))
         findings.extend(finding for cut in laid.tree.cuts for finding in _cut_findings(cut))
         laps |= dict.fromkeys((ids[under], ids[upper]) for under, upper in laid.laps)
-    return Placing(tuple(panels), tuple(breaks), tuple(cuts), tuple(findings), tuple(laps))
+    return Placing(tuple(panels), tuple(breaks), tuple(cuts), tuple(findings), tuple(laps), tuple(over))
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,9 +160,15 @@ def _along_film(trim: Polygon, film: MultiPolygon, margin: float) -> Polygon:
     return parts[0] if len(parts) == 1 else trim
 
 
-def _keep_off(panel: PlacedPanel, others: Sequence[PlacedPanel], laps: Collection[tuple[str, str]]) -> PlacedPanel:
-    """Return the panel with a trim outline that lies on no film of another, but where a seam laps them."""
-    trim = panel.trim
+def _keep_off(
+    panel: PlacedPanel, others: Sequence[PlacedPanel], laps: Collection[tuple[str, str]]
+) -> tuple[PlacedPanel, list[str]]:
+    """Return the panel with a trim outline that lies on no film of another, but where a seam laps them.
+
+    With it the ids of those on whose film it lies none the less: panels of frames, which are up by then, that pass
+    between film of this one.
+    """
+    trim, over = panel.trim, []
     for other in others:
         if other.id == panel.id or (panel.id, other.id) in laps or (other.id, panel.id) in laps:
             continue
@@ -169,8 +178,12 @@ def _keep_off(panel: PlacedPanel, others: Sequence[PlacedPanel], laps: Collectio
         if trim.buffer(-1e-3).intersects(other.film):
             room = min(float(panel.film.distance(other.film)) / 2, OFF)
             cut = trim.difference(other.film.buffer(room, quad_segs=8))
-            trim = max(polygons_of(cut), key=lambda part: part.intersection(panel.film).area)
-    return replace(panel, trim=trim)
+            part = max(polygons_of(cut), key=lambda part: part.intersection(panel.film).area)
+            if other.frame and panel.film.difference(part).area > 1e-6:
+                over.append(other.id)
+            else:
+                trim = part
+    return replace(panel, trim=trim), over
 
 
 def _trims_apart(

@@ -48,5 +48,7 @@ WARNINGS: dict[str, str] = {
     "fit too.",
     "warning.place-no-mark": "A join has one register mark or none, for want of room: set its panels with extra "
     "care.",
+    "warning.place-over-film": "A panel's film lies on both sides of film that is up by then: don't rub its transfer "
+    "tape down there, and peel it off slowly.",
     "warning.place-tight": "A break line passes film closer than the clearance asked for: trim there with care.",
 }

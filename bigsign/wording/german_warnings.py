@@ -51,5 +51,7 @@ GERMAN_WARNINGS: dict[str, str] = {
     "den Stößen Platz haben.",
     "warning.place-no-mark": "Ein Stoß hat aus Platzmangel höchstens eine Passmarke: seine Teile besonders "
     "sorgfältig setzen.",
+    "warning.place-over-film": "Die Folie eines Teils liegt beiderseits von Folie, die dann schon klebt: die "
+    "Übertragungsfolie dort nicht anreiben und langsam abziehen.",
     "warning.place-tight": "Eine Trennlinie läuft näher an Folie als gewünscht: dort vorsichtig beschneiden.",
 }

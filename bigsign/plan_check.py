@@ -219,12 +219,12 @@ def _check_seams(plan: Plan) -> Iterator[str]:
 def _strip(part: Break, first: BaseGeometry, second: BaseGeometry) -> float:
     """Return the area of the film square to a seam's chords as far as the overlap goes: less where strokes slant."""
     film, sides = first.union(second), [0.0, 0.0]
+    near = first.buffer(1e-3).intersection(second.buffer(1e-3))
     for a, b in itertools.pairwise(part.line):
         size = math.dist(a, b)
         out = ((b[1] - a[1]) / size * part.overlap_mm, (a[0] - b[0]) / size * part.overlap_mm)
-        for chord in shapely.get_parts(film.intersection(LineString((a, b)))):
-            middle = chord.centroid
-            if chord.length < SEAM_OFF or max(middle.distance(first), middle.distance(second)) > SEAM_OFF:
+        for chord in shapely.get_parts(near.intersection(LineString((a, b)))):
+            if chord.length < SEAM_OFF:
                 continue
             ends = chord.coords
             for side, sign in enumerate((1.0, -1.0)):

@@ -44,7 +44,10 @@ def test_a_word_of_frames_breaks_between_its_layers() -> None:
     inside = [box(x + 100, 110, x + 150, 170) for x in (20, 340)]
     shapes = [frame for frame in frames if isinstance(frame, Polygon)]
     plan = plan_lettering(project_of(660, 280, usable=(200.0, 200.0)), *letters_from([[shapes]], inside))
-    assert sum(report.layer != "" for report in plan.search) == 2
+    layers = [report.layer for report in plan.search]
+    frames_of = [layer for layer in layers if not layer.startswith("in-")]
+    assert len(frames_of) == 2
+    assert sorted(layers) == sorted([*frames_of, *(f"in-{frame}-1" for frame in frames_of)])
     assert plan.measures.in_word_breaks == 1
     assert check_plan(plan) == []
 

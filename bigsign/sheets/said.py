@@ -49,10 +49,11 @@ def by_panels(plan: Plan, text: str) -> str:
     holders = _panels_of_pieces(plan)
 
     def held(match: re.Match[str]) -> str:
-        numbers = holders.get(match[0], ())
-        return f"a piece of {panels_said(numbers)}" if numbers else match[0]
+        numbers = holders.get(match[2], [])
+        article = "A" if match[1] == "Piece " else "a"
+        return f"{article} piece of {panels_said(numbers)}" if numbers else match[0]
 
-    return re.sub(r"\bp\d+\b", held, text)
+    return re.sub(r"\b([Pp]iece )?(p\d+)\b", held, text)
 
 
 def _panels_of_pieces(plan: Plan) -> dict[str, list[int]]:

@@ -33,12 +33,13 @@ from bigsign.sheets.grid import Field, page_field, page_size, scale_text, title_
 from bigsign.sheets.items import Box, Item, Page, Stroke, in_role
 from bigsign.sheets.labels import Taken, label_at
 from bigsign.sheets.metrics import ink_box
+from bigsign.sheets.own_rows import OwnWords
 from bigsign.sheets.style import BLACK, GREY, SMALL_CAP
-from bigsign.sheets.table import cell_table, distance_words, tape_words
+from bigsign.sheets.table import cell_table, distance_words, rows_that_fit, split_row, tape_words
 from bigsign.sheets.views import View, best_scale, turned
 from bigsign.sheets.writing import LEADING, Column, line, rectangle, text_width, wrap
 from bigsign.units import TapeLength
-from bigsign.wording import panels_said, phrase
+from bigsign.wording import panels_said, phrase, runs_said
 
 __all__ = ["datum_of", "setout_pages"]
 
@@ -160,7 +161,7 @@ class _Tables:
         self.column, self.note, self.fresh = column, note, fresh
         self.bottom = bottom - LEADING * SMALL_CAP * len(wrap(note, SMALL_CAP, column.width))
         self.items: list[Item] = []
-        self.left_over: list[tuple[str, Sequence[str], Sequence[float], Sequence[Sequence[str]]]] = []
+        self.left_over: list[tuple[str, Sequence[str], Sequence[float], Sequence[Sequence[str | OwnWords]]]] = []
 
     def end(self) -> None:
         """Set the note, unless tables are left over for the next page."""
@@ -170,7 +171,8 @@ class _Tables:
             self.items += self.column.items
 
     def put(
-        self, heading: str, head: Sequence[str], shares: Sequence[float], rows: Sequence[Sequence[str]]
+        self, heading: str, head: Sequence[str], shares: Sequence[float],
+        rows: Sequence[Sequence[str | OwnWords]],
     ) -> None:
         """Set a table, or as much of it as has room."""
         if not rows:
@@ -184,26 +186,28 @@ class _Tables:
         two = column.width > 150.0 and len(rows) > ONE_COLUMN
         half = (column.width - 8.0) / 2 if two else column.width
         widths = [half * share for share in shares]
-        for count in range(len(rows), 0, -1):  # rows keep their order: what finds no room are the last ones
-            middle = -(-count // 2) if two else count
-            made: list[Item] = []
-            reached, before, whole = lines.y, 0, True
-            for index, part in enumerate((rows[:middle], rows[middle:count])):
+        # rows keep their order: what finds no room are the last ones
+        count = rows_that_fit(rows, widths, self.bottom - lines.y, 1 + two)
+        if count < len(rows) and not self.fresh:  # it goes whole on the next page
+            self.left_over.append((heading, head, shares, rows))
+            return
+        while not count and len(parts := split_row(rows[0])) > 1:  # taller than a page
+            rows = [*parts, *rows[1:]]
+            count = rows_that_fit(rows, widths, self.bottom - lines.y, 1 + two)
+        count = max(count, 1)
+        middle = -(-count // 2) if two else count
+        reached, before = lines.y, 0
+        made: list[Item] = []
+        for index, part in enumerate((rows[:middle], rows[middle:count])):
+            if part:
                 left = column.left + index * (half + 8.0)
-                if not part:
-                    continue
                 new, y, done = cell_table(left, lines.y, widths, head, part, self.bottom, before)
                 made += new
                 before += done
-                reached, whole = max(reached, y), whole and done == len(part)
-            if not whole and not self.fresh:  # it goes whole on the next page
-                self.left_over.append((heading, head, shares, rows))
-                return
-            if whole or count == 1:
-                self.items += [*lines.items, *made]
-                if before < len(rows):
-                    self.left_over.append((heading, head, shares, rows[before:]))
-                break
+                reached = max(reached, y)
+        self.items += [*lines.items, *made]
+        if max(before, 1) < len(rows):
+            self.left_over.append((heading, head, shares, rows[max(before, 1) :]))
         column.y = reached + 7.0
 
 
@@ -314,13 +318,15 @@ def _mark_rows(plan: Plan) -> list[list[str]]:
 
 def _corners(plan: Plan, mark: TapeMark) -> str:
     """Return which corners of which panels' trims a tape mark is for."""
-    out = []
+    runs: list[tuple[str, list[int]]] = []
     for panel in plan.panels:
         own = plan.marks_on(panel)
         if mark in own:
             side = "only" if len(own) == 1 else "left" if own[0] == mark else "right"
-            out.append(phrase(f"setout.corner.{side}", n=panel.number))
-    return "; ".join(out)
+            if not runs or runs[-1][0] != side:
+                runs.append((side, []))
+            runs[-1][1].append(panel.number)
+    return "; ".join(phrase(f"setout.corner.{side}", n=n) for side, numbers in runs for n in runs_said(numbers))
 
 
 def _register_rows(plan: Plan) -> list[list[str]]:

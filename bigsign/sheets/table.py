@@ -15,10 +15,12 @@ from bigsign.sheets.views import View, areas
 from bigsign.sheets.writing import LEADING, line, wrap
 from bigsign.wording import phrase, place_said
 
-__all__ = ["cell_table", "distance_words", "panel_table", "tape_words"]
+__all__ = ["cell_table", "distance_words", "panel_table", "rows_that_fit", "split_row", "tape_words"]
 
 ROW, TALLEST_ROW = 15.0, 30.0
 MOST_LINES = 5  # of a panel's text
+HEAD = SMALL_CAP + 1.8  # mm that the head of a plain table takes
+LEAST_ROW = STEP_CAP + 3.0  # mm that a row of a plain table takes
 OWN = 3.0  # height of capitals of a panel's text in the table of panels
 COLUMNS = (  # head, share of the width
     ("table.number", 0.075),
@@ -145,13 +147,13 @@ def cell_table(
         role: Role = "again" if before else Cell(0, column)
         items.append(line((x + 1.0, top + SMALL_CAP), title, SMALL_CAP, False, "l", GREY, role=role))
         x += width
-    y = top + SMALL_CAP + 1.8
+    y = top + HEAD
     right = left + sum(widths)
     items.append(Stroke(((left, y), (right, y)), FINE, BLACK))
     done = 0
     for row in rows:
-        cells = [_wrapped(text, width - 2.0) for text, width in zip(row, widths, strict=True)]
-        height = (max(len(cell) for cell in cells) - 1) * LEADING * STEP_CAP + STEP_CAP + 3.0
+        cells = _row_cells(row, widths)
+        height = _height(cells)
         if y + height > bottom:
             break
         x = left
@@ -165,6 +167,42 @@ def cell_table(
         items.append(Stroke(((left, y), (right, y)), HAIR, PALE))
         done += 1
     return items, y, done
+
+
+def rows_that_fit(rows: Sequence[Sequence[str | OwnWords]], widths: Sequence[float], room: float, columns: int) -> int:
+    """Return how many of the first rows of a plain table have room in so many columns that are even.
+
+    ``room``: the height of a column, mm, the head of the table included.
+    """
+    most = columns * max(1, int((room - HEAD) / LEAST_ROW))
+    heights = [_height(_row_cells(row, widths)) for row in rows[:most]]
+    for count in range(len(heights), 0, -1):
+        each = -(-count // columns)
+        parts = [heights[at : min(at + each, count)] for at in range(0, count, each)]
+        if all(HEAD + sum(part) <= room + 1e-9 for part in parts):
+            return count
+    return 0
+
+
+def split_row(row: Sequence[str | OwnWords]) -> list[Sequence[str | OwnWords]]:
+    """Return a row as two, its longest text going on in the second; the same row alone where no text has a space."""
+    texts = [cell if isinstance(cell, str) else "" for cell in row]
+    at = max(range(len(row)), key=lambda n: len(texts[n]))
+    words = texts[at].split(" ")
+    if len(words) < 2:
+        return [row]
+    middle = len(words) // 2
+    first, second = list(row), [""] * len(row)
+    first[at], second[at] = " ".join(words[:middle]), " ".join(words[middle:])
+    return [first, second]
+
+
+def _row_cells(row: Sequence[str | OwnWords], widths: Sequence[float]) -> list[Sequence[Row | str]]:
+    return [_wrapped(text, width - 2.0) for text, width in zip(row, widths, strict=True)]
+
+
+def _height(cells: Sequence[Sequence[Row | str]]) -> float:
+    return (max(len(cell) for cell in cells) - 1) * LEADING * STEP_CAP + LEAST_ROW
 
 
 def _wrapped(text: str | OwnWords, width: float) -> Sequence[Row | str]:

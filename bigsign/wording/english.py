@@ -116,6 +116,8 @@ STEPS: dict[str, str] = {
     "finish.wait": "Leave the sign unwashed for a day. The full bond takes about a week.",
     "panel.one": "panel {n}",
     "panel.many": "panels {most} and {last}",
+    "panel.run": "panels {run}",
+    "run": "{first} to {last}",
     # distances
     "from.long": "{length} from the {edge} edge",
     "from.short": "{length} from {edge}",

@@ -113,6 +113,8 @@ GERMAN_STEPS: dict[str, str] = {
     "check.what.trim": "Beschnittkante",
     "panel.one": "Teil {n}",
     "panel.many": "Teile {most} und {last}",
+    "panel.run": "Teile {run}",
+    "run": "{first} bis {last}",
     "from.long": "{length} von der Kante {edge}",
     "from.short": "{length} von {edge}",
     "from.middle_left": "{length} links der Mittellinie",

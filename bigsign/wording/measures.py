@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from bigsign.wording.catalogue import phrase
 
-__all__ = ["panels_said", "place_said"]
+__all__ = ["panels_said", "place_said", "runs_said"]
+
+RUN = 4  # numbers that follow each other are said as "5 to 8"
 
 
 def place_said(edge: str, tape: str, axis: str, *, short: bool = False) -> str:
@@ -29,7 +32,24 @@ def place_said(edge: str, tape: str, axis: str, *, short: bool = False) -> str:
 
 
 def panels_said(numbers: list[int]) -> str:
-    """Return "panel 3", or "panels 1, 2 and 5"."""
+    """Return "panel 3", "panels 1, 2 and 5", or "panels 1, 3 and 7 to 12"; ``numbers`` in order."""
     if len(numbers) == 1:
         return phrase("panel.one", n=numbers[0])
-    return phrase("panel.many", most=", ".join(str(n) for n in numbers[:-1]), last=numbers[-1])
+    runs = runs_said(numbers)
+    if len(runs) == 1:
+        return phrase("panel.run", run=runs[0])
+    return phrase("panel.many", most=", ".join(runs[:-1]), last=runs[-1])
+
+
+def runs_said(numbers: Sequence[int]) -> list[str]:
+    """Return numbers in order as words, four or more that follow each other as "5 to 9"."""
+    runs: list[list[int]] = []
+    for n in numbers:
+        if runs and n == runs[-1][-1] + 1:
+            runs[-1].append(n)
+        else:
+            runs.append([n])
+    out = []
+    for run in runs:
+        out += [phrase("run", first=run[0], last=run[-1])] if len(run) >= RUN else [str(n) for n in run]
+    return out

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 import shapely
@@ -47,7 +48,7 @@ def sides_of_cuts(plan: Plan) -> Sides:
 
 
 def check_trees(plan: Plan) -> Iterator[str]:
-    """The cuts of a colour form a tree over its panels, one more for each frame and stratum that goes up by itself."""
+    """The cuts of a colour form a tree over its panels, one more for each frame, frame's hole and stratum."""
     sides = sides_of_cuts(plan)
     children = [side for cut in plan.cuts for side in (cut.left, cut.right)]
     if len(set(children)) != len(children):
@@ -63,11 +64,12 @@ def check_trees(plan: Plan) -> Iterator[str]:
         if sorted(name for root in roots for name in sides[root][1]) != sorted(names):
             yield f"{colour}: the cut trees do not hold every panel once"
             continue
-        plain = 0
+        plain: Counter[frozenset[tuple[str, int]]] = Counter()  # trees by the holes that they lie in
         for root in roots:
             held = {piece_of[f] for name in sides[root][1] for f in panels[name].fragments}
-            plain += not any(_encloses(pieces[name].shape, plan, colour) for name in held)
-        if plain > 1 + most_beneath(plan) or len(own) != len(names) - len(roots):
+            if not any(_encloses(pieces[name].shape, plan, colour) for name in held):
+                plain[_holes_round(sides[root][0], plan, colour)] += 1
+        if max(plain.values(), default=0) > 1 + most_beneath(plan) or len(own) != len(names) - len(roots):
             yield f"{colour}: {len(own)} cuts do not make one tree over {len(names)} panels"
         for root in roots:
             yield from _check_under(root, _board(plan), sides, plan)
@@ -108,6 +110,15 @@ def _parts_of(cut: CutLine, region: BaseGeometry) -> tuple[Polygon, Polygon] | N
         return None
     one, two = sorted(halves, key=_left_of(cut.line).distance)
     return one, two
+
+
+def _holes_round(film: MultiPolygon, plan: Plan, colour: str) -> frozenset[tuple[str, int]]:
+    """Return the holes of pieces of a colour in which all of some film lies, each by its piece and its number."""
+    return frozenset(
+        (piece.id, n)
+        for piece in plan.pieces if piece.colour == colour
+        for n, ring in enumerate(piece.shape.interiors) if Polygon(ring).contains(film)
+    )  # fmt: skip
 
 
 def _encloses(shape: Polygon, plan: Plan, colour: str) -> bool:

@@ -190,6 +190,7 @@ def _check_seams(plan: Plan) -> Iterator[str]:
     for fragment, piece, _ in plan.fragments:
         parts.setdefault(piece, set()).add(holder.get(fragment, ""))
     shapes = {fragment: shape for fragment, _, shape in plan.fragments}
+    piece_of = {fragment: piece for fragment, piece, _ in plan.fragments}
     seams = [set(part.panels) for part in plan.breaks if part.kind == "seam"]
     for piece, held in parts.items():
         joined = {next(iter(sorted(held)))}
@@ -211,7 +212,10 @@ def _check_seams(plan: Plan) -> Iterator[str]:
         full = part.seam_length * part.overlap_mm
         # across the corner of two seams that miss each other by a hair the films overlap by what they leave
         hair = part.seam_length < SEAM_OFF
-        least = -1.0 if hair else ROUNDED_OFF * _strip(part, unary_union(first), unary_union(second))
+        ones, others = ([(piece_of[f], shapes[f]) for f in panels[name].fragments] for name in part.panels)
+        both = {piece for piece, _ in ones} & {piece for piece, _ in others}  # of films that only touch there is none
+        parted = [unary_union([shape for piece, shape in side if piece in both]) for side in (ones, others)]
+        least = -1.0 if hair or not both else ROUNDED_OFF * _strip(part, parted[0], parted[1])
         if part.overlap_mm and not least < shared.area < 1.01 * full + 2 * part.overlap_mm**2:
             yield f"{part.id} says {part.seam_length:.1f} mm of seam, the films overlap by {shared.area:.1f} mm²"
 

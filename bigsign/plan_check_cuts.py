@@ -145,10 +145,12 @@ def _check_cut(
     everything = [unary_union([films[f] for f in side]) for side in (here, there)]
     if any(line.intersects(film) for film in clean):
         yield f"{cut.id} runs through film"
-    for mine, film, other in ((here, clean[0], everything[1]), (there, clean[1], everything[0])):
+    for mine, theirs, film, other in (
+        (here, there, clean[0], everything[1]), (there, here, clean[1], everything[0]),
+    ):  # fmt: skip
         if film.is_empty or other.is_empty or film.distance(other) >= TOLERANCES.touch - SLACK:
             continue
-        if not _touch_as_drawn(mine, film, other, plan):
+        if not _touch_as_drawn(mine, theirs, film, other, plan):
             yield f"{cut.id} parts films {film.distance(other):.3f} mm apart"
     yield from check_way(cut, left, right, plan)
     overlap = max((part.overlap_mm for part in plan.breaks if part.kind == "seam"), default=0.0)
@@ -169,12 +171,14 @@ def _check_cut(
             yield f"{cut.id} has film of its {name} side on the other side"
 
 
-def _touch_as_drawn(mine: Sequence[str], film: BaseGeometry, other: BaseGeometry, plan: Plan) -> bool:
+def _touch_as_drawn(
+    mine: Sequence[str], theirs: Sequence[str], film: BaseGeometry, other: BaseGeometry, plan: Plan
+) -> bool:
     """Whether films closer than a knife needs lie so in the artwork too, and are parted by a seam through the join."""
     panel_of = {fragment: panel.id for panel in plan.panels for fragment in panel.fragments}
     seams = seam_neighbours(plan)
     here = [(a, one) for a, _, one in plan.fragments if a in mine and one.distance(other) < TOLERANCES.touch]
-    there = [(b, two) for b, _, two in plan.fragments if b not in mine and two.distance(film) < TOLERANCES.touch]
+    there = [(b, two) for b, _, two in plan.fragments if b in theirs and two.distance(film) < TOLERANCES.touch]
     close = [(a, b) for a, one in here for b, two in there if one.distance(two) < TOLERANCES.touch - SLACK]
     return bool(close) and all(frozenset((panel_of[a], panel_of[b])) in seams for a, b in close)
 

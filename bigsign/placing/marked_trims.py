@@ -187,7 +187,8 @@ class MarkedTrims:
 
     def _apart(self, panel: PlacedPanel, rival: PlacedPanel) -> bool:
         """Whether the trim outlines of two panels may not overlap: no seam lets either over the cut between them."""
-        return not any(one.passed and rival.id in one.beyond for one in self.beside[panel.id])
+        seamed = any(rival.id in pair for pair in self.seams)
+        return not seamed or not any(one.passed and rival.id in one.beyond for one in self.beside[panel.id])
 
     def _others(self, panel: PlacedPanel, within: BaseGeometry) -> BaseGeometry:
         """Return what a trim outline keeps off: film of other panels of the colour, and what is near it."""

@@ -215,7 +215,7 @@ def _check_seams(plan: Plan) -> Iterator[str]:
         ones, others = ([(piece_of[f], shapes[f]) for f in panels[name].fragments] for name in part.panels)
         both = {piece for piece, _ in ones} & {piece for piece, _ in others}  # of films that only touch there is none
         parted = [unary_union([shape for piece, shape in side if piece in both]) for side in (ones, others)]
-        least = -1.0 if hair or not both else ROUNDED_OFF * _strip(part, parted[0], parted[1])
+        least = -1.0 if hair or not both else ROUNDED_OFF * min(full, _strip(part, parted[0], parted[1]))
         if part.overlap_mm and not least < shared.area < 1.01 * full + 2 * part.overlap_mm**2:
             yield f"{part.id} says {part.seam_length:.1f} mm of seam, the films overlap by {shared.area:.1f} mm²"
 

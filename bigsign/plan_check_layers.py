@@ -44,7 +44,7 @@ def lies_over(plan: Plan) -> list[tuple[str, str]]:
 
 
 def strata_of_panels(plan: Plan) -> dict[str, str]:
-    """Return the name of the stratum that each panel says it is of; frames and holes count with what is round them."""
+    """Return the name of the stratum that each panel says it is of; that of its frame and holes too."""
     named = {
         name: report.layer.split("/")[0] if report.layer.startswith("stratum-") else ""
         for report in plan.search
@@ -56,7 +56,8 @@ def strata_of_panels(plan: Plan) -> dict[str, str]:
 def frame_panels(plan: Plan) -> set[str]:
     """Return the ids of the panels that hold frames parted by themselves, as the layers of the plan's searches say."""
     pieces = {piece.id for piece in plan.pieces}
-    named = {name for report in plan.search if report.layer in pieces for name in names_in(report.certificate.tree)}
+    frames = [report for report in plan.search if report.layer.split("/")[-1] in pieces]
+    named = {name for report in frames for name in names_in(report.certificate.tree)}
     return {panel.id for panel in plan.panels if not named.isdisjoint(panel.fragments)}
 
 

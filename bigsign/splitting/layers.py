@@ -43,7 +43,7 @@ def layered_graphs(
                 yield whole
                 continue
             for pieces in frames:
-                frame = build_graph(artwork, lettering, colour, only=pieces, layer=pieces[0])
+                frame = build_graph(artwork, lettering, colour, only=pieces, layer=_named(name, pieces[0]))
                 yield replace(frame, stratum=stratum, frame=True)
             gone = {*others, *(piece for pieces in frames for piece in pieces)}
             left = [piece for piece in artwork.pieces if piece.colour == colour and piece.id not in gone]
@@ -51,8 +51,12 @@ def layered_graphs(
             held = _holes_of(left, [(piece, shapes[piece]) for pieces in frames for piece in pieces])
             for hole in sorted(set(held.values())):
                 only = [piece for piece, at in held.items() if at == hole]
-                part = build_graph(artwork, lettering, colour, only=only, layer="/".join(filter(None, (name, hole))))
+                part = build_graph(artwork, lettering, colour, only=only, layer=_named(name, hole))
                 yield replace(part, stratum=stratum)
+
+
+def _named(stratum: str, part: str) -> str:
+    return "/".join(filter(None, (stratum, part)))
 
 
 def _holes_of(pieces: Sequence[Piece], frames: Sequence[tuple[str, Polygon]]) -> dict[str, str]:

@@ -162,9 +162,10 @@ def _check_cut(
         over = over.difference(half.buffer(SEAM_OFF if seamed else SLACK))
         if over.area <= SLACK:
             continue
-        lapped = unary_union([films[f] for f in own if piece_of[f] in seamed]).intersection(beyond)
-        # at a corner of crossing seams an overlap may pass this line onto film that another cut parts it from
-        under = unary_union([film for f, film in films.items() if f not in own and piece_of[f] in seamed])
+        # an overlap may pass this line onto film of its piece that another cut parts it from
+        parted = {piece_of[f] for f in own} & {piece for f, piece in piece_of.items() if f not in own}
+        lapped = unary_union([films[f] for f in own if piece_of[f] in parted]).intersection(beyond)
+        under = unary_union([film for f, film in films.items() if f not in own and piece_of[f] in parted])
         stray = over.difference(lapped.intersection(under).buffer(1e-4)).difference(half.buffer(SEAM_OFF))
         reach = shapely.get_coordinates(over)
         if stray.area > 1e-4 or float(shapely.distance(lines, shapely.points(reach)).max()) > overlap + SEAM_OFF:

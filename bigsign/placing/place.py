@@ -202,7 +202,10 @@ def _trims_apart(
             continue
         common = _common(*paths)
         for n, path in ((a, paths[0]), (b, paths[1])):
+            # an overlap at a seam with a third panel may pass this cut: it stays on the panel's own carrier
             beyond = over.difference(cut_at[common].side(path[len(common)] == "1"))
+            own = out[n].film.intersection(beyond)
+            beyond = beyond.difference(own.buffer(OFF, join_style="mitre")) if own.area > 1e-6 else beyond
             left = polygons_of(out[n].trim.difference(beyond))
             if left and beyond.area > 1e-9:
                 film = out[n].film

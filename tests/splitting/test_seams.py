@@ -170,7 +170,7 @@ def test_a_frame_too_big_is_a_layer_and_the_words_inside_do_not_break_for_it() -
     assert isinstance(frame, Polygon)
     word = [box(200 + i * 60, 180, 245 + i * 60, 240) for i in range(4)]
     splitting = split(*letters_from([[word]], [frame]), Cutter("t", "m", 292.1, 292.1), "quarter", PlanSettings())
-    layers = {tree.graph.layer != "": tree for tree in splitting.trees}
+    layers = {tree.graph.frame: tree for tree in splitting.trees}
     assert set(layers) == {True, False}
     assert (layers[False].measures.panels, layers[False].measures.in_word_breaks) == (1, 0)
     assert layers[True].measures.seam_length == pytest.approx(15 * len(leaves(layers[True].root)))

@@ -55,7 +55,7 @@ class Budgets:
     dashes: int = 20_000
     chords: int = 20_000
     corners: int = 1_000_000
-    crossings: int = 100_000
+    crossings: int = 150_000
     fill_looks: int = 1_000_000_000
     meetings: int = 2_000_000
     letters: int = 3_000

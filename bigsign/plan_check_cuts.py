@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
@@ -108,7 +109,11 @@ def _parts_of(cut: CutLine, region: BaseGeometry) -> tuple[Polygon, Polygon] | N
     halves = [half for half in polygons_of(shapely.ops.split(parts[0], drawn)) if half.area > DUST]
     if len(halves) != 2:
         return None
-    one, two = sorted(halves, key=_left_of(cut.line).distance)
+    # the line may begin outside of the region: which side is left is told by the leg of which most lies in it
+    legs = list(itertools.pairwise(cut.line))
+    inner = max((LineString(leg).intersection(parts[0]) for leg in legs), key=lambda one: one.length)
+    run = max(shapely.get_parts(inner), key=lambda one: one.length)
+    one, two = sorted(halves, key=_left_of(run.coords).distance)
     return one, two
 
 

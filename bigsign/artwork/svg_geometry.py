@@ -44,9 +44,10 @@ class Geometry:
         if mark.stroke is None:
             whole = self._filled(transform(mark.commands, mark.matrix), mark.rule)
         else:
-            # The pen is round in user space, so it is drawn there; half the tolerance each.
+            # The pen is round in user space, so it is drawn there; a line is drawn, flattened and thinned, and may be
+            # off by three, three and two eighths of the tolerance.
             stretch = largest_stretch(mark.matrix)
-            outline = stroke_outline(mark.commands, mark.stroke, self._tolerance / stretch / 2)
+            outline = stroke_outline(mark.commands, mark.stroke, self._tolerance / stretch * 3 / 8)
             whole = self._filled(transform(outline, mark.matrix), "nonzero", stroked=True)
         return as_multi(self._cut(whole, mark.clips))
 
@@ -55,7 +56,7 @@ class Geometry:
         if stroked:
             # In tight bends the inner side of a line goes to and fro within next to nothing, and would cross itself
             # there endless times.
-            rings = tuple(ring for path in rings if len(ring := _thinned(path, self._tolerance / 8)) >= 3)
+            rings = tuple(ring for path in rings if len(ring := _thinned(path, self._tolerance / 4)) >= 3)
         self._corners += sum(map(len, rings))
         if self._corners > BUDGETS.corners:
             raise ValueError(f"the drawing has more than {BUDGETS.corners:,} corners, its curves flattened")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
@@ -176,7 +176,7 @@ def _lay(
             chosen = replace(chosen, way="seam") if seams else chosen
     if chosen is None:
         chosen = choose_line(hulls[0], hulls[1], rulers, wanted.clearance, span, wanted.shared)
-    laps = None if seams else _laid_film([*sides[0], *sides[1]], graph)
+    laps = _laid_film(sides, graph)
     laid, regions = _drawn(path, node, region, chosen, films, laps)
     if None in regions:
         for other in _round_others(films, graph, {*sides[0], *sides[1]}, wanted.clearance):
@@ -197,7 +197,7 @@ def _lay(
 
 def _drawn(
     path: str, node: Branch, region: Polygon, chosen: ChosenLine, films: Sequence[MultiPolygon],
-    laps: BaseGeometry | None = None,
+    laps: BaseGeometry,
 ) -> tuple[LaidCut, list[Polygon | None]]:
     """Return a cut along a line, and what it leaves of the region to each side; None where that hangs not together.
 
@@ -214,14 +214,15 @@ def _drawn(
     for half, film in zip(halves, films, strict=True):
         held = [part for part in polygons_of(region.intersection(half)) if part.intersection(film).area > 1e-6]
         regions.append(held[0] if len(held) == 1 else None)
-    if laps is not None and None not in regions and LineString(laid.line).intersects(laps):
+    if None not in regions and LineString(laid.line).intersects(laps):
         laid = replace(laid, line=_between(laid.line, region, regions) or laid.line)
     return laid, regions
 
 
 def _between(line: Sequence[Point], region: Polygon, sides: Sequence[Polygon | None]) -> tuple[Point, ...] | None:
     """Return what of a line that leaves a region and comes back lies between its two sides; None: not one run of it."""
-    runs = shapely.get_parts(shapely.line_merge(LineString(line).intersection(region)))
+    within = LineString(line).intersection(region).difference(region.exterior.buffer(1e-6))
+    runs = shapely.get_parts(shapely.line_merge(within))
     inner = [
         run for run in runs
         if run.length > 1e-6
@@ -354,9 +355,11 @@ def _hull(atoms: Collection[int], graph: ColourGraph) -> Polygon:
     return hull
 
 
-def _laid_film(atoms: Iterable[int], graph: ColourGraph) -> BaseGeometry:
-    """Return the film of some atoms with the overlaps it carries."""
-    return shapely.union_all([fragment.shape for atom in atoms for fragment in graph.atoms[atom].fragments])
+def _laid_film(sides: Sequence[Collection[int]], graph: ColourGraph) -> BaseGeometry:
+    """Return the film of two sides with the overlaps it carries, but for pieces that stand in both."""
+    held = [[fragment for atom in side for fragment in graph.atoms[atom].fragments] for side in sides]
+    both = {fragment.piece for fragment in held[0]} & {fragment.piece for fragment in held[1]}
+    return shapely.union_all([f.shape for own in held for f in own if f.piece not in both])
 
 
 def _through(region: Polygon, points: Sequence[Point]) -> tuple[Point, ...]:

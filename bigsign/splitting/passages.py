@@ -38,6 +38,7 @@ class Passages:
         self._freed: dict[Sides, Way | None] = {}
         self.barred: set[Sides] = set()
         self._shut: set[Sides] = set()
+        self._hoped: set[Sides] = set()
         self.effort = 0  # spent on looking for ways, in states of a search that take as long
 
     @property
@@ -74,8 +75,18 @@ class Passages:
         """Whether a line runs between two sides; a pair between which none does is shut from now on."""
         if self.straight(side, other) or self.way(side, other) is not None:
             return True
+        if _sides(side, other) in self._hoped and self.opens_freely(side, other):
+            return True
         self._shut.add(_sides(side, other))
         return False
+
+    def may_open(self, side: int, other: int) -> bool:
+        """Whether a winding line between two sides is to be hoped for: it is looked for once a cut is to follow it."""
+        key = _sides(side, other)
+        if key in self.barred or self.hooks is None or self._freed.get(key, False) is None:
+            return False
+        self._hoped.add(key)
+        return True
 
     def opens_freely(self, side: int, other: int) -> bool:
         """Whether a line runs between two sides if it may wind as it likes: asked where nothing else parts them."""

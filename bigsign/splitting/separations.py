@@ -160,16 +160,17 @@ class Separations:
         return False
 
     def free(self, subset: int) -> list[int]:
-        """Return, for a set that has no separation, the sides that a line of any form cuts off.
+        """Return, for a set that has no separation, the sides that a line of any form may cut off.
 
-        Each is one neighbour, and only where none of those can be cut off, one unit.
+        Each is one neighbour, and only where none of those can be cut off, one unit. Whether such a line is found is
+        seen once a cut is to follow it.
         """
         if self._hooks is None:
             return []
         lowest = subset & -subset
         for sides in (self._hooks.neighbours(subset), [1 << unit for unit in bits_of(subset)]):
             normal = {side if side & lowest else subset ^ side for side in sides if side != subset}
-            found = sorted(side for side in normal if self.passages.opens_freely(side, subset ^ side))
+            found = sorted(side for side in normal if self.passages.may_open(side, subset ^ side))
             if found:
                 return found
         return []

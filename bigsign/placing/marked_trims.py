@@ -178,7 +178,10 @@ class MarkedTrims:
         cover = found.buffer(1e-3)
         if len(found.interiors) > len(panel.trim.interiors) or not cover.covers(panel.film):
             return None
-        return found if all(cover.covers(one.path.buffer(OFF - 0.01)) for one in held) else None
+        # where it is cut off before film and other trims what holds a mark may be left a tongue
+        wide = polygons_of(found.buffer(-OFF))
+        hung = (any(part.intersects(one.path) and part.intersects(panel.film) for part in wide) for one in held)
+        return found if all(cover.covers(one.path.buffer(OFF - 0.01)) for one in held) and all(hung) else None
 
     def _clear_of(self, panel: PlacedPanel, rival: PlacedPanel) -> bool:
         """Whether the trim outline of a panel may not overlap that of another with which it has no mark."""

@@ -78,7 +78,7 @@ def _breaks_in_words(plan: Plan, stands: Mapping[tuple[str, str], Stand]) -> Ite
     glyphs = {glyph.id: glyph for glyph in plan.glyphs}
     shapes = {piece.id: piece.shape for piece in plan.pieces}
     layers = _layers_of(plan)
-    panel_layers = {panel.id: {layers.in_fragment[f] for f in panel.fragments} for panel in plan.panels}
+    strata_in = {panel.id: {layers.in_fragment[f] for f in panel.fragments} for panel in plan.panels}
     for word in plan.words:
         for colour in {glyphs[g].colour for g in word.glyphs}:
             row = [g for g in word.glyphs if glyphs[g].colour == colour]
@@ -91,7 +91,7 @@ def _breaks_in_words(plan: Plan, stands: Mapping[tuple[str, str], Stand]) -> Ite
                     ones, others = (
                         [piece for piece in glyphs[g].pieces if layer in layers.in_piece[piece]] for g in (a, b)
                     )
-                    panels = [[one[0] for one in stands[colour, g] if layer in panel_layers[one[0]]] for g in (a, b)]
+                    panels = [[one[0] for one in stands[colour, g] if layer in strata_in[one[0]]] for g in (a, b)]
                     if not _touch(ones, others, shapes):
                         parted = {one != other for one in panels[0] for other in panels[1]}
                         if parted:

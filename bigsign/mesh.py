@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import networkx as nx
@@ -11,10 +11,12 @@ import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-__all__ = ["Corner", "Mesh", "short_tree", "triangulate"]
+__all__ = ["Corner", "Mesh", "short_tree", "triangulate", "walk_of"]
 
 Corner = tuple[float, float]
 Edge = tuple[Corner, Corner]
+
+LEAST_DOOR = 1e-7  # mm: a door counts as at least so wide
 
 
 @dataclass(frozen=True)
@@ -57,8 +59,32 @@ def triangulate(room: BaseGeometry) -> Mesh:
     return Mesh(triangles, beside)
 
 
+def walk_of(mesh: Mesh, island: Mapping[Corner, int], narrow: float = 0.0) -> nx.Graph[int]:
+    """Return the triangles that lie side by side as a graph, numbered as in the mesh, and the islands beside them.
+
+    Edges carry the way between the middles of two triangles as `weight` (mm; 0 to an island) and the edge of the mesh
+    through which it leads as `door`.
+
+    Parameters
+    ----------
+    island : by corner, the number of the island that has it: island n is node ~n.
+    narrow : mm²: a way counts as so many mm longer, over the width of a door.
+    """
+    middles = mesh.middles()
+    graph: nx.Graph[int] = nx.Graph()
+    for door, beside in mesh.beside.items():
+        (ax, ay), (bx, by) = door
+        tight = narrow / max(float(np.hypot(bx - ax, by - ay)), LEAST_DOOR)
+        if len(beside) == 2:
+            far_apart = float(np.hypot(*(middles[beside[0]] - middles[beside[1]])))
+            graph.add_edge(beside[0], beside[1], weight=far_apart + tight, door=door)
+        elif door[0] in island and island[door[0]] == island.get(door[1]):
+            graph.add_edge(beside[0], ~island[door[0]], weight=tight, door=door)
+    return graph
+
+
 def short_tree(graph: nx.Graph[int], ends: Sequence[int]) -> nx.Graph[int]:
-    """Return a short tree that joins nodes of a graph: those that hang together with the first; empty: it is alone.
+    """Return a short tree that joins nodes of a graph: those that hang together with the first; empty: none does.
 
     At most twice as long as the shortest (Mehlhorn's way); edges carry their `weight`.
     """

@@ -41,7 +41,8 @@ class ClearRoom:
             points = [shapely.get_coordinates(part.exterior) for part in film.geoms]
             ends = np.concatenate([np.stack([run[:-1], run[1:]], axis=1) for run in points])
             self._edges.append(shapely.STRtree(np.asarray(shapely.linestrings(ends))))
-        self._hooks = shapely.union_all(hooks or (first.convex_hull.intersection(second.convex_hull),))
+        met = shapely.union_all(hooks or (first.convex_hull.intersection(second.convex_hull),))
+        self._hooks = met.buffer(STEP)  # lines are looked at in steps: so the place where one comes in is held too
         shapely.prepare(self._hooks)
 
     def distances(self, points: FloatArray) -> tuple[FloatArray, FloatArray]:

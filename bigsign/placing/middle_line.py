@@ -12,7 +12,6 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from heapq import heapify, heappop, heappush
 from itertools import pairwise
 
-import networkx as nx
 import numpy as np
 import numpy.typing as npt
 import shapely
@@ -21,7 +20,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import split
 
 from bigsign.geometry import polygons_of
-from bigsign.mesh import Corner, Mesh, edges_of, short_tree, triangulate
+from bigsign.mesh import Corner, Mesh, edges_of, short_tree, triangulate, walk_of
 from bigsign.placing.clear_room import stretched
 
 __all__ = ["linked_middle", "middle_line", "middle_within"]
@@ -158,20 +157,14 @@ def _links(room: BaseGeometry, film: BaseGeometry, firm: Sequence[BaseGeometry])
     if len(islands) < 2:
         return
     mesh = triangulate(room.difference(film))
-    tree = shapely.STRtree(islands)
+    near = shapely.STRtree(islands)
     corners = sorted({corner for triangle in mesh.triangles for corner in triangle})
-    (at, found), away = tree.query_nearest(shapely.points(corners), return_distance=True, all_matches=False)
+    (at, found), away = near.query_nearest(shapely.points(corners), return_distance=True, all_matches=False)
     on = {corners[n]: int(k) for n, k, d in zip(at.tolist(), found.tolist(), away.tolist(), strict=True) if d < 1e-6}
-    middles = mesh.middles()
-    graph: nx.Graph[int] = nx.Graph()
-    for pair, own in mesh.beside.items():
-        if len(own) == 2:
-            graph.add_edge(own[0], own[1], weight=float(np.hypot(*(middles[own[0]] - middles[own[1]]))), door=pair)
-        elif on.get(pair[0], -1) == on.get(pair[1], -2):
-            graph.add_edge(own[0], ~on[pair[0]], weight=0.0, door=pair)
-    walk = short_tree(graph, [~n for n in range(len(islands))])
-    for at in sorted(node for node in walk if node >= 0):
-        doors = [np.mean(graph[at][other]["door"], axis=0) for other in sorted(walk[at])]
+    walk = walk_of(mesh, on)
+    tree = short_tree(walk, [~n for n in range(len(islands))])
+    for at in sorted(node for node in tree if node >= 0):
+        doors = [np.mean(walk[at][other]["door"], axis=0) for other in sorted(tree[at])]
         yield from (LineString(pair) for pair in pairwise(doors))
 
 

@@ -53,7 +53,8 @@ class PlacedPanel:
 class Placing:
     """Everything placed; ids of panels and cuts are those of plan.json.
 
-    ``laps``: (lower, upper) ids of panels between which film laps at a seam.
+    ``laps``: (lower, upper) ids of panels between which film laps at a seam. ``over``: (panel, frame) ids where a
+    panel's trim outline lies on the film of a frame that passes between film of its own.
     """
 
     panels: tuple[PlacedPanel, ...]
@@ -82,7 +83,7 @@ def place(project: Project, lettering: Lettering, splitting: Splitting) -> Placi
         sheet = tree.colour, tree.graph.stratum  # film of another stratum lies beneath or above, as another colour's
         others = [panel for other in placed for panel in other.panels if (panel.colour, panel.stratum) == sheet]
         kept = [_keep_off(panel, others, laid.laps) for panel in laid.panels]
-        over += [(ids[panel.id], ids[other]) for panel, others in kept for other in others]
+        over += [(ids[panel.id], ids[frame]) for panel, crossed in kept for frame in crossed]
         own = [replace(panel, id=ids[panel.id]) for panel, _ in kept]
         panels.extend(own)
         cuts.extend(replace(cut, id=ids[cut.id], left=ids[cut.left], right=ids[cut.right]) for cut in laid.cuts)

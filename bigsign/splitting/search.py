@@ -101,7 +101,11 @@ class _Search:
                 self.known.rough = self.descend(everything, {})
             if self.known.rough is None:
                 return Found(None, 0, 0, True, self.states, (floor[0], floor[1], None))
-            found = self.climb(everything, floor, self.cost_of(self.known.rough)[0])
+            rough = self.cost_of(self.known.rough)
+            found = self.climb(everything, floor, rough[0])
+            if (found.cost, found.area) > rough:  # a line that winds led to what no other cut does
+                self.level = (floor[0], floor[1])
+                return replace(self.give_up(), freed=self.freed)
             return replace(found, others=self.next_best(everything), freed=self.freed)
         except _OutOfBudgetError:
             return replace(self.give_up(), freed=self.freed)

@@ -8,10 +8,9 @@ holes, and so is the rest, then its border is a way: straight, but for where fil
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from itertools import pairwise
 
-import networkx as nx
 import numpy as np
 import numpy.typing as npt
 import shapely
@@ -20,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from bigsign.geometry import polygons_of
-from bigsign.mesh import Mesh, short_tree, triangulate
+from bigsign.mesh import short_tree, triangulate, walk_of
 from bigsign.splitting.roomy import RoomyFilm, roomy_films
 from bigsign.tolerances import TOLERANCES
 
@@ -257,29 +256,7 @@ def _chains(islands: BaseGeometry, room: BaseGeometry) -> BaseGeometry | None:
     """Return the triangles of the clear room that join the islands by short ways; None: there are none."""
     mesh = triangulate(room)
     parts = polygons_of(islands)
-    count = len(mesh.triangles)
-    tree = short_tree(_walk(mesh, parts), range(count, count + len(parts)))
-    taken = sorted(at for at in tree if at < count)
+    corners = {(float(x), float(y)): n for n, part in enumerate(parts) for x, y in _points(part)}
+    tree = short_tree(walk_of(mesh, corners, NARROW), [~n for n in range(len(parts))])
+    taken = sorted(at for at in tree if at >= 0)
     return shapely.union_all([Polygon(mesh.triangles[at]) for at in taken]) if taken else None
-
-
-def _walk(mesh: Mesh, parts: Sequence[Polygon]) -> nx.Graph[int]:
-    """Return the triangles that lie side by side, numbered as in the mesh, and the islands beside them after those."""
-    middles = mesh.middles()
-    island = {
-        (float(x), float(y)): len(middles) + n for n, part in enumerate(parts) for x, y in shapely.get_coordinates(part)
-    }
-    graph: nx.Graph[int] = nx.Graph()
-    for edge, beside in mesh.beside.items():
-        if len(beside) == 2:
-            far_apart = float(np.hypot(*(middles[beside[0]] - middles[beside[1]])))
-            graph.add_edge(beside[0], beside[1], weight=far_apart + _narrow(edge))
-        elif edge[0] in island and island[edge[0]] == island.get(edge[1]):
-            graph.add_edge(island[edge[0]], beside[0], weight=_narrow(edge))
-    return graph
-
-
-def _narrow(edge: tuple[tuple[float, float], tuple[float, float]]) -> float:
-    """Return how many mm farther a way had better go than through an edge between two triangles."""
-    (ax, ay), (bx, by) = edge
-    return NARROW / max(float(np.hypot(bx - ax, by - ay)), DUST)

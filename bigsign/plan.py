@@ -89,7 +89,7 @@ def _plan_lettering(
     taped = tape_marks(placing.panels, rulers)
     say("writing down the steps")
     texts = {glyph.id: glyph.text for glyph in lettering.glyphs}
-    steps = make_steps(panels, placing.breaks, sign, site, taped, project.film, marks, texts)
+    steps = make_steps(panels, placing.breaks, sign, site, taped, project.film, marks, texts, placing.over)
     numbered = {step.panel: step.n for step in steps if step.kind == "stick"}
     return Plan(
         project=project,

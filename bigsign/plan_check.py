@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator, Sequence
 
 import shapely
 import shapely.affinity
@@ -104,11 +104,12 @@ def _across_corners(plan: Plan, seams: set[frozenset[str]]) -> set[frozenset[str
     return out
 
 
-def _passed_between(panel: Panel, other: Panel, frames: Collection[str]) -> bool:
-    """Whether a frame that is up by then passes between film of a panel, so that no trim outline keeps off it."""
-    if other.id not in frames or other.number > panel.number:
+def _passed_between(panel: Panel, other: Panel, frames: Sequence[Panel]) -> bool:
+    """Whether frames that are up by then pass between film of a panel, so that no trim outline keeps off them."""
+    if all(frame.id != other.id for frame in frames) or other.number > panel.number:
         return False
-    return not any(part.covers(panel.film) for part in shapely.get_parts(panel.trim.difference(other.film)))
+    up = unary_union([frame.film for frame in frames if frame.colour == panel.colour and frame.number < panel.number])
+    return not any(part.covers(panel.film) for part in shapely.get_parts(panel.trim.difference(up)))
 
 
 def _check_trims(plan: Plan) -> Iterator[str]:
@@ -123,7 +124,7 @@ def _check_trims(plan: Plan) -> Iterator[str]:
     # film of the same colour that another lies between: as with other colours, the upper panel's trim lies on it
     over = {frozenset((a, b)) for low, high in lies_over(plan) for a in holds[low] for b in holds[high] if a != b}
     strata = strata_of_panels(plan)
-    frames = frame_panels(plan)
+    frames = [panel for panel in plan.panels if panel.id in frame_panels(plan)]
     children = {side: cut.id for cut in plan.cuts for side in (cut.left, cut.right)}
 
     def root(name: str) -> str:

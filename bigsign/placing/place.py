@@ -169,7 +169,8 @@ def _keep_off(
     With it the ids of those on whose film it lies none the less: panels of frames, which are up by then, that pass
     between film of this one.
     """
-    trim, over = panel.trim, []
+    trim = panel.trim
+    crossing: list[PlacedPanel] = []
     for other in others:
         if other.id == panel.id or (panel.id, other.id) in laps or (other.id, panel.id) in laps:
             continue
@@ -177,14 +178,20 @@ def _keep_off(
         if panel.film.intersection(other.film).area > 1e-6:
             continue
         if trim.buffer(-1e-3).intersects(other.film):
-            room = min(float(panel.film.distance(other.film)) / 2, OFF)
-            cut = trim.difference(other.film.buffer(room, quad_segs=8))
-            part = max(polygons_of(cut), key=lambda part: part.intersection(panel.film).area)
-            if other.frame and panel.film.difference(part).area > 1e-6:
-                over.append(other.id)
+            if other.frame and not panel.frame:
+                crossing.append(other)
             else:
-                trim = part
-    return replace(panel, trim=trim), over
+                trim = _cut_back(trim, panel.film, [other])
+    short = _cut_back(trim, panel.film, crossing) if crossing else trim
+    if panel.film.difference(short).area > 1e-6:
+        return replace(panel, trim=trim), [other.id for other in crossing]
+    return replace(panel, trim=short), []
+
+
+def _cut_back(trim: Polygon, film: MultiPolygon, others: Sequence[PlacedPanel]) -> Polygon:
+    """Return what a trim outline has off the film of others: the part that holds most of the panel's film."""
+    near = [other.film.buffer(min(float(film.distance(other.film)) / 2, OFF), quad_segs=8) for other in others]
+    return max(polygons_of(trim.difference(shapely.union_all(near))), key=lambda part: part.intersection(film).area)
 
 
 def _trims_apart(

@@ -94,6 +94,7 @@ STEPS: dict[str, str] = {
     "stick.seam": "Lap its film over that of panel {other} by {overlap} at the seam.",
     "stick.seam_butt": "Butt its film to that of panel {other} along the seam.",
     "stick.gap": "Check the gap to panel {other}: {gap}.",
+    "stick.over": "Its transfer tape reaches over {panels}: don’t rub it down there.",
     "stick.keep": "Leave the transfer tape on until {panels} is stuck too.",
     "stick.keep_many": "Leave the transfer tape on until {panels} are stuck too.",
     "stick.peel": "Rub once more. Peel the transfer tape off, low, flat and slowly.",

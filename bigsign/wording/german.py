@@ -63,6 +63,7 @@ GERMAN_STEPS: dict[str, str] = {
     "stick.seam": "Seine Folie an der Naht {overlap} über die von Teil {other} legen.",
     "stick.seam_butt": "Seine Folie an der Naht an die von Teil {other} stoßen.",
     "stick.gap": "Den Abstand zu Teil {other} prüfen: {gap}.",
+    "stick.over": "Die Übertragungsfolie reicht über {panels}: dort nicht anreiben.",
     "stick.keep": "Die Übertragungsfolie bleibt dran, bis auch {panels} klebt.",
     "stick.keep_many": "Die Übertragungsfolie bleibt dran, bis auch {panels} kleben.",
     "stick.peel": "Noch einmal anreiben. Übertragungsfolie flach und langsam abziehen.",

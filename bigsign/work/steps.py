@@ -30,6 +30,7 @@ def make_steps(
     film: Film,
     marks: Sequence[RegisterMark] = (),
     texts: Mapping[str, str | None] | None = None,
+    over: Sequence[tuple[str, str]] = (),
 ) -> tuple[Step, ...]:
     """Return the steps, numbered from 1.
 
@@ -37,6 +38,7 @@ def make_steps(
     ----------
     panels : in the order of work.
     texts : of glyphs, by id: gaps are said to be from letter to letter where both are known.
+    over : (panel, other) ids where the panel's transfer tape reaches over film of the other, which is up by then.
 
     Every length in an action is the ``tape`` text of one of the plan's lengths. A caution stands at the step before
     whose first action it has to be read.
@@ -50,7 +52,7 @@ def make_steps(
         ("hang", None, _hang(panels), None),
         ("check", None, _look(breaks), None),
     ]
-    beside = _Beside(breaks, tape_marks, film, marks, texts or {})
+    beside = _Beside(breaks, tape_marks, film, marks, texts or {}, over)
     taped: list[Panel] = []
     for index, panel in enumerate(panels):
         for under in [other for other in taped if _lies_over(panel, other)]:
@@ -166,13 +168,14 @@ def _butting(panel: Panel, others: Sequence[Panel], breaks: Sequence[Break]) -> 
 
 @dataclass(frozen=True, slots=True)
 class _Beside:
-    """What a panel is set by: breaks, tape marks, register marks, the letters' texts; and the kind of film."""
+    """What a panel is set by: breaks, tape marks, register marks, the letters' texts, film that it reaches over."""
 
     breaks: Sequence[Break]
     tape_marks: Sequence[TapeMark]
     film: Film
     marks: Sequence[RegisterMark]
     texts: Mapping[str, str | None]
+    over: Sequence[tuple[str, str]]
 
 
 def _stick(panel: Panel, up: Sequence[Panel], beside: _Beside, later: Sequence[Panel]) -> list[str]:
@@ -193,6 +196,8 @@ def _stick(panel: Panel, up: Sequence[Panel], beside: _Beside, later: Sequence[P
         for name in part.panels:
             if panel.id in part.panels and name in numbers:
                 out.append(_gap(part, numbers[name], beside.texts))
+    if reached := sorted(numbers[other] for name, other in beside.over if name == panel.id and other in numbers):
+        out.append(phrase("stick.over", panels=panels_said(reached)))
     out += [phrase("press.place")] if beside.film.kind == "heat" else _hinge_actions(panel)
     out.append(_check(panel))
     if later:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from shapely.geometry import Polygon, box
 
 from bigsign import check_plan
@@ -36,19 +37,25 @@ def test_what_lies_in_a_frame_and_what_lies_beside_it_are_layers() -> None:
 
 def between() -> Plan:
     """A frame stands like a post between two pieces that fit one panel."""
-    return framed(ring(200, 50, 260, 450), [box(150, 200, 180, 230), box(280, 200, 310, 230), box(220, 100, 240, 120)])
+    beside = [box(150, 200, 180, 290), box(280, 200, 310, 290)]
+    return framed(ring(200, 50, 260, 430), [*beside, box(220, 100, 240, 120)])
 
 
 def test_a_panel_on_both_sides_of_a_frame_reaches_across_and_says_so() -> None:
     plan = between()
     assert check_plan(plan) == []
-    across = [panel for panel in plan.panels if panel.film.bounds == (150.0, 200.0, 310.0, 230.0)]
+    across = [panel for panel in plan.panels if panel.film.bounds == (150.0, 200.0, 310.0, 290.0)]
     assert len(across) == 1
     told = [finding for finding in plan.warnings if finding.code == "place-over-film"]
     assert len(told) == 1
     assert across[0].id in told[0].message
     frames = [panel for panel in plan.panels if panel.id in told[0].message.split("that of")[1]]
-    assert frames
+    assert len(frames) == 2  # its upper and its lower part, both of which stand between
+    x0, y0, x1, y1 = across[0].trim.bounds
+    assert across[0].trim.area == pytest.approx((x1 - x0) * (y1 - y0))  # not notched for one of them
+    (step,) = (step for step in plan.steps if step.panel == across[0].id and step.kind == "stick")
+    one, two = sorted(panel.number for panel in frames)
+    assert f"Its transfer tape reaches over panels {one} and {two}: don’t rub it down there." in step.actions
     assert all(panel.number < across[0].number for panel in frames)
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from heapq import heappop, heappush
 
 import networkx as nx
 import numpy as np
@@ -71,15 +72,20 @@ def walk_of(mesh: Mesh, island: Mapping[Corner, int], narrow: float = 0.0) -> nx
     narrow : mm²: a way counts as so many mm longer, over the width of a door.
     """
     middles = mesh.middles()
+    doors = list(mesh.beside)
+    ends = np.array(doors, dtype=np.float64).reshape(-1, 2, 2)
+    wide = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
+    tight = (narrow / np.maximum(wide, LEAST_DOOR)).tolist()
+    first = np.array([beside[0] for beside in mesh.beside.values()], dtype=np.intp)
+    last = np.array([beside[-1] for beside in mesh.beside.values()], dtype=np.intp)
+    far_apart = np.hypot(*(middles[first] - middles[last]).T).tolist()
     graph: nx.Graph[int] = nx.Graph()
-    for door, beside in mesh.beside.items():
-        (ax, ay), (bx, by) = door
-        tight = narrow / max(float(np.hypot(bx - ax, by - ay)), LEAST_DOOR)
+    for n, beside in enumerate(mesh.beside.values()):
+        door = doors[n]
         if len(beside) == 2:
-            far_apart = float(np.hypot(*(middles[beside[0]] - middles[beside[1]])))
-            graph.add_edge(beside[0], beside[1], weight=far_apart + tight, door=door)
+            graph.add_edge(beside[0], beside[1], weight=far_apart[n] + tight[n], door=door)
         elif door[0] in island and island[door[0]] == island.get(door[1]):
-            graph.add_edge(beside[0], ~island[door[0]], weight=tight, door=door)
+            graph.add_edge(beside[0], ~island[door[0]], weight=tight[n], door=door)
     return graph
 
 
@@ -91,6 +97,42 @@ def short_tree(graph: nx.Graph[int], ends: Sequence[int]) -> nx.Graph[int]:
     if ends[0] not in graph:
         return graph.subgraph(())
     near = nx.node_connected_component(graph, ends[0])
-    return nx.approximation.steiner_tree(
-        graph.subgraph(near).copy(), [end for end in ends if end in near], weight="weight", method="mehlhorn"
-    )
+    roots = [end for end in ends if end in near]
+    before, length = _from_nearest(graph, roots)
+    # where two ends' surroundings meet a way leads from the one to the other
+    meetings: nx.Graph[int] = nx.Graph()
+    meetings.add_nodes_from(roots)
+    edges: Iterable[tuple[int, int, float]] = graph.edges(near, data="weight")
+    for one, two, weight in edges:
+        (from_one, far), (from_two, there) = length[one], length[two]
+        whole = far + weight + there
+        if from_one != from_two and whole < meetings.get_edge_data(from_one, from_two, {}).get("weight", np.inf):
+            meetings.add_edge(from_one, from_two, weight=whole, through=(one, two))
+    tree: nx.Graph[int] = nx.Graph()
+    joined = nx.minimum_spanning_tree(meetings)
+    crossings: list[tuple[int, int]] = [way["through"] for _, _, way in joined.edges(data=True)]
+    for crossing in crossings:
+        tree.add_edge(*crossing, weight=graph[crossing[0]][crossing[1]]["weight"])
+        for node in crossing:
+            while (back := before[node]) is not None:
+                tree.add_edge(node, back, weight=graph[node][back]["weight"])
+                node = back
+    return tree
+
+
+def _from_nearest(
+    graph: nx.Graph[int], roots: Sequence[int]
+) -> tuple[dict[int, int | None], dict[int, tuple[int, float]]]:
+    """Return, of each node, the one before it on the way from its nearest root, and that root and how far it is."""
+    before: dict[int, int | None] = {}
+    length: dict[int, tuple[int, float]] = {}
+    waiting: list[tuple[float, int, int, int | None]] = [(0.0, n, root, None) for n, root in enumerate(roots)]
+    while waiting:
+        far, n, node, back = heappop(waiting)
+        if node in length:
+            continue
+        before[node], length[node] = back, (roots[n], far)
+        for other, edge in graph[node].items():
+            if other not in length:
+                heappush(waiting, (far + edge["weight"], n, other, node))
+    return before, length

@@ -22,7 +22,8 @@ from bigsign.placing.taken import CLEAR
 from bigsign.plan_records import RegisterMark
 from bigsign.project import Cutter, Project
 from bigsign.reading.lettering import Lettering
-from bigsign.splitting.split import split
+from bigsign.splitting.limits import panel_limits
+from bigsign.splitting.split import seamed, split
 from bigsign.splitting.tree import BarredCut, CutTree, Splitting, leaves
 from bigsign.units import to_tape
 from bigsign.work.order import layer_rule, work_order
@@ -118,11 +119,11 @@ def _parted(
     rulers = Rulers.of(project.board, project.plan.tape_step)
     cutter = project.cutter
     area = replace(cutter, width=cutter.width - less, length=cutter.length - less) if less else cutter
+    limits = panel_limits(area, project.turning)
+    film = seamed(artwork, lettering, limits, project.plan, rulers.coarse_marks)
     barred: list[BarredCut] = []
     while True:
-        splitting = split(
-            artwork, lettering, area, project.turning, project.plan, say, marks=rulers.coarse_marks, barred=barred
-        )
+        splitting = split(artwork, lettering, area, project.turning, project.plan, say, barred=barred, film=film)
         if (count := sum(len(leaves(tree.root)) for tree in splitting.trees)) > BUDGETS.panels:
             raise InputError([_too_many(count)])
         say("placing break lines, trims and hinges")

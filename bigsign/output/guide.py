@@ -32,7 +32,8 @@ def sheets_pdf(sheets: Sheets, title: str, plan: Plan) -> bytes:
 
     out = BytesIO()
     first: Any = _font(False, 0)  # the stubs take the name of the first font for a number
-    canvas = Canvas(out, invariant=1, pageCompression=1, lang=sheets.language, initialFontName=first)
+    # not compressed here: the file is written anew with its tags, and compressed then
+    canvas = Canvas(out, invariant=1, pageCompression=0, lang=sheets.language, initialFontName=first)
     canvas.setTitle(title)
     canvas.setSubject(f"Plan {plan.project.sha256[:8]}")
     canvas.setCreator("bigsign")
@@ -112,20 +113,17 @@ def _draw(canvas: Any, item: Stroke | Area | Circle, height: float) -> None:
         x, y = item.centre[0] * MM, (height - item.centre[1]) * MM
         canvas.circle(x, y, item.radius * MM, stroke=int(colour is not None), fill=int(fill is not None))
         return
-    path = canvas.beginPath()
-    if isinstance(item, Area):
-        for ring in item.rings:
-            _trace(path, ring, height)
-            path.close()
-    else:
-        _trace(path, item.points, height)
-    canvas.drawPath(path, stroke=int(colour is not None), fill=int(fill is not None), fillMode=0)
+    # written as operators, not by the canvas's path: a map has a hundred thousand points
+    rings, shut = (item.rings, " h") if isinstance(item, Area) else ((item.points,), "")
+    paint = {(True, True): "B*", (True, False): "f*", (False, True): "S", (False, False): "n"}
+    code = [_traced(ring, height) + shut for ring in rings if ring]
+    canvas._code.append("\n".join([*code, paint[fill is not None, colour is not None]]))
 
 
-def _trace(path: Any, points: tuple[Point, ...], height: float) -> None:
-    path.moveTo(points[0][0] * MM, (height - points[0][1]) * MM)
-    for x, y in points[1:]:
-        path.lineTo(x * MM, (height - y) * MM)
+def _traced(points: tuple[Point, ...], height: float) -> str:
+    """Return the operators of a path along points, to a thousandth of a point."""
+    steps = [f"{x * MM:.3f} {(height - y) * MM:.3f}" for x, y in points]
+    return f"{steps[0]} m " + " ".join([step + " l" for step in steps[1:]])
 
 
 def _write(canvas: Any, text: Text, height: float, after: str, unseen: UnseenTexts, apart: bool) -> None:

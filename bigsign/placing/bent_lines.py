@@ -143,7 +143,7 @@ def _fewest(
             if not fits(points[[at, to]]) or films.between_holds(points[at : to + 1]):
                 return False
             # where the line goes in and out again by one gap, a leg may cross what is still to come
-            return bool(LineString([*points[kept], *points[to:]]).is_simple)
+            return bool(shapely.is_simple(shapely.linestrings(np.concatenate([points[kept], points[to:]]))))
 
         good, step = at + 1, 1
         while good < last and reaches(min(last, at + 2 * step)):

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import shapely
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
@@ -52,6 +53,8 @@ def balloons(things: Sequence[Numbered], frame: Box, sides: str = "tblr") -> tup
     room = {side: frame[2] - frame[0] if side in "tb" else frame[3] - frame[1] for side in sides}
     chosen: dict[str, list[tuple[float, Point, int]]] = {}
     crowded: list[Numbered] = []
+    for thing in things:
+        shapely.prepare(thing.film)  # each is held against leaders by the hundred
     for thing in things:
         others = [other.film for other in things if other is not thing]
         open_sides = "".join(s for s in sides if (len(chosen.get(s, ())) + 1) * PITCH <= room[s] + 2 * PAST)
@@ -119,5 +122,5 @@ def _cost(way: tuple[str, float, Point], others: Sequence[BaseGeometry], frame: 
     side, along, foot = way
     start = _on_side(side, along, frame, 0.0)
     leader = LineString([start, foot])
-    crossed = sum(leader.intersection(film).length for film in others if leader.intersects(film))
+    crossed = sum(leader.intersection(film).length for film in others if film.intersects(leader))
     return round(crossed, 1), round(leader.length, 1)

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from shapely.affinity import affine_transform
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, MultiLineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from bigsign.geometry import polygons_of
 from bigsign.sheets.items import Area, Box, Drawing, Item, Point, Stroke
 from bigsign.sheets.style import BLACK, GREY, HAIR
 
@@ -19,7 +20,7 @@ __all__ = ["SCALES", "View", "areas", "best_scale", "hatching", "outlines", "tur
 #: ISO 5455 reductions, with others between, where the next one down would leave a drawing small.
 SCALES = (1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0)
 WORTH_TURNING = 1.5  # times as large; a turned page has less room for words, which then need another
-THIN = 0.005  # mm of paper: finer detail of an outline can't be printed
+THIN = 0.02  # mm of paper: finer detail of an outline can't be printed
 
 
 def turned(portrait: float, landscape: float) -> bool:
@@ -79,7 +80,15 @@ class View:
             return shape
         if a1 < x0 or x1 < a0 or b1 < y0 or y1 < b0:
             return type(shape)()
-        return shape.intersection(shapely.box(*self.box))
+        window = shapely.box(*self.box)
+        if not isinstance(shape, MultiPolygon):
+            return shape.intersection(window)
+        # film of hundreds of pieces: only those that reach over the window's edge are cut
+        parts = shapely.get_parts(shape)
+        shapely.prepare(window)
+        held, met = shapely.contains_properly(window, parts), shapely.intersects(window, parts)
+        cut = [piece for part in parts[met & ~held] for piece in polygons_of(shapely.intersection(part, window))]
+        return MultiPolygon([*parts[held], *cut])
 
     def strokes(
         self, points: Iterable[Sequence[float]], width: float, colour: str = BLACK, dash: tuple[float, ...] = ()
@@ -121,7 +130,14 @@ def areas(
 
 def open_outline(shape: BaseGeometry, window: Box) -> BaseGeometry:
     """Return a shape's outline inside a window, without the edges that the window cuts."""
-    return shape.boundary.intersection(shapely.box(*window))
+    near = shapely.box(*window)
+    shapely.prepare(near)
+    parts = shapely.boundary(shapely.get_parts(shape))
+    held = shapely.contains_properly(near, parts)
+    cut = [shapely.intersection(part, near) for part in parts[~held] if near.intersects(part)]
+    return MultiLineString(
+        [line for one in (*parts[held], *cut) for line in shapely.get_parts(one) if isinstance(line, LineString)]
+    )
 
 
 def hatching(shape: BaseGeometry, pitch: float = 1.9) -> list[Item]:
@@ -131,4 +147,4 @@ def hatching(shape: BaseGeometry, pitch: float = 1.9) -> list[Item]:
     x0, y0, x1, y1 = shape.bounds
     first, last = np.floor((x0 + y0) / pitch) * pitch, x1 + y1
     lines = [LineString([(at - y1, y1), (at - y0, y0)]) for at in np.arange(first, last, pitch)]
-    return outlines(shapely.MultiLineString(lines).intersection(shape), HAIR, GREY) if lines else []
+    return outlines(MultiLineString(lines).intersection(shape), HAIR, GREY) if lines else []

@@ -8,6 +8,7 @@ The *core* of a neighbour against one that it hooks with is its film outside the
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -46,6 +47,7 @@ class Hooks:
         self._hulls = {shape: MultiPoint(points).convex_hull for shape, points in self._points.items()}
         self.partners = self._hooked(list(self._points))
         self._film: dict[int, MultiPolygon] = {}
+        self._cores: dict[tuple[int, ...], BaseGeometry] = {}
         self._licensed: dict[tuple[int, int], int] = {}
         self.hookable = 0
         for shape in self.partners:
@@ -127,8 +129,16 @@ class Hooks:
         """Return the hull of a neighbour's film outside the hulls of some others; empty if nothing is left."""
         if not hooked:
             return self._hulls[neighbour]
-        left = self.film(neighbour).difference(shapely.union_all([self._hulls[other] for other in hooked]))
-        return left.convex_hull if left.area > LEAST_CORE else Polygon()
+        key = (neighbour, *sorted(hooked))
+        if key not in self._cores:
+            over = shapely.union_all([self._hulls[other] for other in hooked])
+            shapely.prepare(over)
+            parts = shapely.get_parts(self.film(neighbour))
+            clear, met = ~shapely.intersects(over, parts), ~shapely.contains_properly(over, parts)
+            left = [*parts[clear], *shapely.difference(parts[met & ~clear], over)]
+            area = math.fsum(part.area for part in left)
+            self._cores[key] = shapely.GeometryCollection(left).convex_hull if area > LEAST_CORE else Polygon()
+        return self._cores[key]
 
     def nested(self) -> bool:
         """Whether some neighbours that hook leave no line between their cores: lines that could bend are missing."""

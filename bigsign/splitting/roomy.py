@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 import numpy.typing as npt
 import shapely
@@ -39,19 +37,22 @@ class RoomyFilm:
         self._corners: FloatArray = np.concatenate(rings)
         self._starts = np.cumsum([0, *(len(ring) for ring in rings[:-1])])
         self._made: dict[int, BaseGeometry] = {}
+        self._unions: dict[tuple[int, ...], BaseGeometry] = {}
 
     def whole(self) -> BaseGeometry:
         """Return all pieces with their room."""
-        return self._united(range(len(self._parts)))
+        return self._united(tuple(range(len(self._parts))))
 
     def beyond(self, line: Line) -> BaseGeometry:
         """Return the pieces that reach, with their room, over a line to where n·p > c; empty: none does."""
         farthest = np.maximum.reduceat(self._corners @ np.array(line[:2]), self._starts)
         reach = self._room + self._coarse + TOLERANCES.way
-        return self._united(np.flatnonzero(farthest > line[2] - reach).tolist())
+        return self._united(tuple(np.flatnonzero(farthest > line[2] - reach).tolist()))
 
-    def _united(self, pieces: Sequence[int]) -> BaseGeometry:
-        return shapely.union_all([self._piece(piece) for piece in pieces])
+    def _united(self, pieces: tuple[int, ...]) -> BaseGeometry:
+        if pieces not in self._unions:
+            self._unions[pieces] = shapely.union_all([self._piece(piece) for piece in pieces])
+        return self._unions[pieces]
 
     def _piece(self, piece: int) -> BaseGeometry:
         if piece not in self._made:

@@ -7,7 +7,6 @@ row. The rows' heights with these counts add up to no more than the total length
 same for level seams, and no seam is both.
 """
 
-
 from __future__ import annotations
 
 import math
@@ -46,12 +45,15 @@ def _crossings(sweep: Sweep, size: float, overlap: float) -> float:
     longest = np.maximum(sweep.totals(index, starts), sweep.totals(index, ends))
     if len(starts) > DETAILED:
         longest[ends - starts < (sweep.high - sweep.low) / DETAILED] = 0.0
-    total = 0.0
-    for rank in np.flatnonzero(longest > size).tolist():
-        low, high = float(starts[rank]), float(ends[rank])
-        for a, b, c, d in sweep.chords_in(rank, low, high).tolist():
-            total += _counted(b - a, d - c, size, overlap) * (high - low)
-    return total
+    ranks, chords = sweep.chords_of(np.flatnonzero(longest > size))
+    one, other = chords[:, 1] - chords[:, 0], chords[:, 3] - chords[:, 2]
+    long = np.maximum(one, other) > size
+    heights = (ends - starts)[ranks[long]]
+    crossings = (
+        _counted(begin, end, size, overlap) * height
+        for begin, end, height in zip(one[long].tolist(), other[long].tolist(), heights.tolist(), strict=True)
+    )
+    return math.fsum(crossings)
 
 
 def _counted(one: float, other: float, size: float, overlap: float) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass
 
 from bigsign.artwork.pieces import Artwork
 from bigsign.budgets import BUDGETS
@@ -35,7 +36,48 @@ from bigsign.splitting.tree import (
 from bigsign.splitting.units import Unit
 from bigsign.splitting.wishes import Resolved, resolve_wishes
 
-__all__ = ["split", "split_colour"]
+__all__ = ["Seamed", "seamed", "split", "split_colour"]
+
+
+@dataclass(frozen=True, slots=True)
+class Seamed:
+    """Film whose pieces all fit a panel: the graph of each layer, parted by seams where it had to be."""
+
+    graphs: tuple[ColourGraph, ...]
+    findings: tuple[Finding, ...]
+
+
+def seamed(
+    artwork: Artwork,
+    lettering: Lettering,
+    limits: Sequence[tuple[float, float]],
+    settings: PlanSettings,
+    marks: Marks | None = None,
+) -> Seamed:
+    """Part by seams every piece of film that is too big for a panel.
+
+    Parameters
+    ----------
+    limits : (width, height) a panel's film may have.
+    marks : tape marks of the board between two places of an axis; seams go onto marks where that costs nothing.
+
+    Raises
+    ------
+    PieceTooBigError
+        For pieces that no seam can part into what fits.
+    """
+    outlines = glyph_outlines(artwork, lettering)
+    graphs: list[ColourGraph] = []
+    findings: list[Finding] = []
+    faults: list[Fault] = []
+    for whole in layered_graphs(artwork, lettering, limits):
+        graph, found, stuck = part_pieces(whole, lettering, outlines, limits, settings.seams, marks)
+        faults.extend(piece_faults(stuck, lettering, limits, settings.tape_step))
+        findings.extend(found)
+        graphs.append(graph)
+    if faults:
+        raise PieceTooBigError(faults)
+    return Seamed(tuple(graphs), tuple(findings))
 
 
 def split(
@@ -46,15 +88,15 @@ def split(
     settings: PlanSettings,
     progress: Callable[[str], None] | None = None,
     budget: int = BUDGETS.states,
-    marks: Marks | None = None,
     barred: Collection[BarredCut] = (),
+    film: Seamed | None = None,
 ) -> Splitting:
     """Return the best parting of every colour.
 
     Parameters
     ----------
-    marks : tape marks of the board between two places of an axis; seams go onto marks where that costs nothing.
     barred : cuts not to be made, for they could not be laid out on the board.
+    film : what `seamed` made of the artwork; None: it is made here, for a board without tape marks.
 
     Raises
     ------
@@ -62,20 +104,12 @@ def split(
         For a piece that no seam can part into what fits, and for wishes that cannot hold.
     """
     wishes = resolve_wishes(settings.wishes, lettering)
-    trees: list[CutTree] = []
-    findings: list[Finding] = []
-    faults: list[Fault] = []
     limits = panel_limits(cutter, turning)
-    outlines = glyph_outlines(artwork, lettering)
-    graphs: list[ColourGraph] = []
-    for whole in layered_graphs(artwork, lettering, limits):
-        graph, found, stuck = part_pieces(whole, lettering, outlines, limits, settings.seams, marks)
-        faults.extend(piece_faults(stuck, lettering, limits, settings.tape_step))
-        findings.extend(found)
-        graphs.append(graph)
-    if faults:
-        raise PieceTooBigError(faults)
-    for graph in graphs:
+    if film is None:
+        film = seamed(artwork, lettering, limits, settings)
+    trees: list[CutTree] = []
+    findings = list(film.findings)
+    for graph in film.graphs:
         if progress is not None:
             progress(f"finding the best parting of {len(graph.atoms)} shapes, {graph.colour}")
         tree, found = split_colour(graph, lettering, limits, turning, settings, wishes, budget, barred)

@@ -151,6 +151,20 @@ class Sweep:
         at_high = (base + slope * (high - self._middle))[order]
         return np.column_stack([at_low[0::2], at_low[1::2], at_high[0::2], at_high[1::2]])
 
+    def chords_of(self, ranks: npt.NDArray[np.intp]) -> tuple[npt.NDArray[np.intp], FloatArray]:
+        """Return the chords of many intervals from end to end, and of which each is; rows as `chords_in` has them."""
+        first, last, base, slope = self._edges
+        place = np.searchsorted(ranks, first), np.searchsorted(ranks, last)
+        crossed = place[1] - place[0]
+        edge = np.repeat(np.arange(len(first)), crossed)
+        rank = ranks[np.arange(len(edge)) - np.repeat(np.cumsum(crossed) - crossed, crossed) + place[0][edge]]
+        low, high = self.breaks[rank], self.breaks[rank + 1]
+        order = np.lexsort((base[edge] + slope[edge] * ((low + high) / 2 - self._middle), rank))
+        edge, rank = edge[order], rank[order]
+        at_low = base[edge] + slope[edge] * (low[order] - self._middle)
+        at_high = base[edge] + slope[edge] * (high[order] - self._middle)
+        return rank[0::2], np.column_stack([at_low[0::2], at_low[1::2], at_high[0::2], at_high[1::2]])
+
     def chords_at(self, at: float, along_edges: bool = False) -> list[tuple[float, float]]:
         """Return the chords of the line at a place, in order; mm.
 

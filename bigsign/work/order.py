@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+import shapely
+
 from bigsign.artwork.pieces import Artwork
 from bigsign.placing.levels import foot_run
 from bigsign.placing.place import PlacedPanel
@@ -24,19 +26,16 @@ def layer_rule(
     Those with film beneath its own (or lapped by it at a seam: ``laps``, lower and upper), and the frames of its colour
     that go up by themselves.
     """
-    rank = {piece.id: index for index, piece in enumerate(artwork.pieces)}
-    shapes = {piece.id: piece.shape for piece in artwork.pieces}
     before: dict[str, set[str]] = {panel.id: set() for panel in panels}
-    for upper in panels:
-        for lower in panels:
-            if not upper.film.intersects(lower.film):
-                continue
-            if any(
-                rank[a] > rank[b] and shapes[a].intersection(shapes[b]).area > 0
-                for a in upper.pieces
-                for b in lower.pieces
-            ):
-                before[upper.id].add(lower.id)
+    holding: dict[str, list[PlacedPanel]] = {}
+    for panel in panels:
+        for piece in panel.pieces:
+            holding.setdefault(piece, []).append(panel)
+    for below, above in _lying_over(artwork):
+        for lower in holding.get(below, ()):
+            for upper in holding.get(above, ()):
+                if upper is not lower and upper.film.intersects(lower.film):
+                    before[upper.id].add(lower.id)
     for lower_id, upper_id in laps:
         before[upper_id].add(lower_id)
     for panel in panels:
@@ -46,6 +45,17 @@ def layer_rule(
                 if other.frame and other.colour == panel.colour and other.stratum <= panel.stratum
             }  # fmt: skip
     return before
+
+
+def _lying_over(artwork: Artwork) -> list[tuple[str, str]]:
+    """Return the pairs of pieces of which the second, drawn later, lies over the first."""
+    shapes = [piece.shape for piece in artwork.pieces]
+    one, two = shapely.STRtree(shapes).query(shapes, predicate="intersects")
+    return [
+        (artwork.pieces[a].id, artwork.pieces[b].id)
+        for a, b in sorted(zip(one.tolist(), two.tolist(), strict=True))
+        if a < b and shapes[a].intersection(shapes[b]).area > 0
+    ]
 
 
 def work_order(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from io import BytesIO
 from typing import Any
 
@@ -103,9 +104,9 @@ def _draw(canvas: Any, item: Stroke | Area | Circle, height: float) -> None:
     fill = None if isinstance(item, Stroke) else item.fill
     colour = item.colour if isinstance(item, Stroke) else item.stroke
     if fill is not None:
-        canvas.setFillColor(fill)
+        canvas.setFillColor(_colour(fill))
     if colour is not None:
-        canvas.setStrokeColor(colour)
+        canvas.setStrokeColor(_colour(colour))
         canvas.setLineWidth(item.width * MM)
         dash = () if isinstance(item, Circle) else item.dash
         canvas.setDash([part * MM for part in dash] if dash else [])
@@ -120,6 +121,13 @@ def _draw(canvas: Any, item: Stroke | Area | Circle, height: float) -> None:
     canvas._code.append("\n".join([*code, paint[fill is not None, colour is not None]]))
 
 
+@cache
+def _colour(name: str) -> Any:
+    from reportlab.lib.colors import toColor
+
+    return toColor(name)
+
+
 def _traced(points: tuple[Point, ...], height: float) -> str:
     """Return the operators of a path along points, to a thousandth of a point."""
     steps = [f"{x * MM:.3f} {(height - y) * MM:.3f}" for x, y in points]
@@ -128,7 +136,7 @@ def _traced(points: tuple[Point, ...], height: float) -> str:
 
 def _write(canvas: Any, text: Text, height: float, after: str, unseen: UnseenTexts, apart: bool) -> None:
     x, y = text.at[0] * MM, (height - text.at[1]) * MM
-    canvas.setFillColor(text.colour)
+    canvas.setFillColor(_colour(text.colour))
     for index, run in enumerate(text.runs, 1):
         along, rise = run.along * MM, run.rise * MM
         ends = after if index == len(text.runs) else ""

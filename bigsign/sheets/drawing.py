@@ -66,13 +66,10 @@ def film_in_hand(view: View, film: BaseGeometry, colour: str) -> list[Item]:
 
 def film_of_neighbour(view: View, film: MultiPolygon, up: bool) -> list[Item]:
     """Return a neighbour's film in the window: already up, hatched; still to come, dashed."""
-    inside = view.shape(film, clip=True)
-    if inside.is_empty:
-        return []
     edge = open_outline(view.shape(film), view.paper_box).simplify(0.01)
     if not up:
         return outlines(edge, FINE, GREY, DASHED)
-    return [*hatching(inside), *outlines(edge, FINE, GREY)]
+    return [*hatching(view.shape(film, clip=True)), *outlines(edge, FINE, GREY)]
 
 
 def trim_outline(view: View, panel: Panel, width: float = FINE, colour: str = BLACK) -> list[Item]:

@@ -42,11 +42,11 @@ class OwnWords:
 
     def one_row(self, width: float, cap: float = STEP_CAP, least: float = SMALL_CAP, bold: bool = False) -> Row:
         """Return all of it on a row: as high as has room in ``width``, down to ``least``, then shortened."""
-        for height in _heights(cap, least):
-            row = _joined(self.lines, height, bold, self.between)
-            if row_width(row) <= width:
-                return row
-        for count in range(len(self.lines) - 1, -1, -1):
+        fitting = self._fitting(width, least, bold)
+        if fitting == len(self.lines):
+            rows = (_joined(self.lines, height, bold, self.between) for height in _heights(cap, least))
+            return next(row for row in rows if row_width(row) <= width)
+        for count in range(fitting, -1, -1):
             before = self.lines[:count]
 
             def whole(part: SignLine, before: Sequence[SignLine] = before) -> Row:
@@ -55,6 +55,16 @@ class OwnWords:
             if (found := _shortened(self.lines[count], width, least, bold, whole)) is not None:
                 return found
         return _squeezed(self.lines[0], width, least, bold) if self.lines else ()
+
+    def _fitting(self, width: float, cap: float, bold: bool) -> int:
+        """Return how many of the lines, the first ones, have room on a row."""
+        pen = 0.0
+        for count, line in enumerate(self.lines):
+            pen += row_width(runs_of(self.between, cap, bold)[0]) if count else 0.0
+            pen += row_width(line_row(line, cap, bold))
+            if pen > width:
+                return count
+        return len(self.lines)
 
     def few_rows(self, width: float, most: int) -> list[Row]:
         """Return all of it on a row where that has room hardly smaller, else in rows of its lines, ``most`` at most."""
@@ -154,18 +164,23 @@ def _joined(lines: Sequence[SignLine], cap: float, bold: bool, between: str) -> 
 def _shortened(line: SignLine, width: float, cap: float, bold: bool, whole: Callable[[SignLine], Row]) -> Row | None:
     """Return the row that ``whole`` makes of as much of a line as has room with an ellipsis; None where nothing has."""
     more = runs_of(MORE, cap, bold)[0]
-    for end in range(len(line.letters) or len(line.text), 0, -1):
-        kept = line.part(0, end) if line.letters else SignLine(line.text[:end].rstrip())
-        row = whole(kept)
+    found: Row | None = None
+    low, high = 0, len(line.letters) or len(line.text)
+    while low < high:  # the more of a line the wider its row
+        end = (low + high + 1) // 2
+        row = whole(line.part(0, end) if line.letters else SignLine(line.text[:end].rstrip()))
         if row_width(row) + row_width(more) > width:
-            continue
-        if not line.rtl or not line.letters:
-            return _after([row, more])
-        # where a line runs to the left its ellipsis stands at its left, and what is left of that stays there
-        start = row[-1].along
-        shifted = [replace(run, along=run.along + row_width(more)) if run.along >= start else run for run in row]
-        return (*shifted, replace(more[0], along=start))
-    return None
+            high = end - 1
+        else:
+            low, found = end, row
+    if found is None:
+        return None
+    if not line.rtl or not line.letters:
+        return _after([found, more])
+    # where a line runs to the left its ellipsis stands at its left, and what is left of that stays there
+    start = found[-1].along
+    shifted = [replace(run, along=run.along + row_width(more)) if run.along >= start else run for run in found]
+    return (*shifted, replace(more[0], along=start))
 
 
 def _fitted(line: SignLine, width: float, cap: float) -> Row:

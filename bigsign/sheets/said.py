@@ -44,8 +44,10 @@ def warning_said(plan: Plan, text: str) -> str:
 
 def by_panels(plan: Plan, text: str) -> str:
     """Return a sentence in which panels go by their numbers and pieces by those of the panels that hold them."""
-    for panel in plan.panels:
-        text = re.sub(rf"\b{panel.id}\b", f"panel {panel.number}", text)
+    printed = {panel.id: f"panel {panel.number}" for panel in plan.panels}
+    text = re.sub(r"\bpanel-\d+\b", lambda match: printed.get(match[0], match[0]), text)
+    if not re.search(r"\bp\d+\b", text):
+        return text
     holders = _panels_of_pieces(plan)
 
     def held(match: re.Match[str]) -> str:

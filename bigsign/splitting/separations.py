@@ -106,7 +106,10 @@ class Separations:
             care[at : at + step] = self._pack(touch & (touch.sum(axis=1, keepdims=True) > 2))
         self._low, self._high, self._care = low, high, care
         if self._hooks is not None:
-            self._beyond = lines[:, :2] @ self._hooks.centres.T > lines[:, 2:3]
+            self._beyond = np.zeros((count, len(self._hooks.centres)), dtype=bool)
+            for at in range(0, count, step):
+                part = lines[at : at + step]
+                self._beyond[at : at + step] = part[:, :2] @ self._hooks.centres.T > part[:, 2:3]
             self._real = np.abs(lines[:, :2]).sum(axis=1) > 0
 
     def _pack(self, flags: npt.NDArray[np.bool_]) -> WordArray:

@@ -5,7 +5,10 @@ from __future__ import annotations
 import pytest
 
 from bigsign.sheets.metrics import ink_box, run_advance
-from bigsign.sheets.own_rows import ABOVE, BELOW, Row, panel_words, set_row
+from bigsign.sheets.own_face import SignLine
+from bigsign.sheets.own_rows import ABOVE, BELOW, OwnWords, Row, panel_words, set_row
+from bigsign.sheets.style import SMALL_CAP
+from bigsign.sheets.writing import runs_of
 from tests.lettering_plans import lettered_plan
 from tests.sheets.test_own_face import SIGNS
 
@@ -88,3 +91,29 @@ def test_lines_stand_on_one_row_where_that_has_room_for_all_of_them() -> None:
     assert [said(row) for row in own.few_rows(60.0, 5)] == [panel.text.replace("\n", " / ")]
     least = max(reach(row) for row in own.rows(300.0))
     assert [said(row) for row in own.few_rows(least + 0.01, 5)] == panel.text.split("\n")
+
+
+def longest(own: OwnWords, width: float) -> str:
+    """Return what of the words has room on a row with an ellipsis, each letter fewer tried in turn."""
+    for count in range(len(own.lines) - 1, -1, -1):
+        line = own.lines[count]
+        for end in range(len(line.letters) or len(line.text), 0, -1):
+            part = line.part(0, end) if line.letters else SignLine(line.text[:end].rstrip())
+            row = OwnWords([*own.lines[:count], part]).one_row(1e9, SMALL_CAP, SMALL_CAP)
+            if reach(row) + reach(runs_of("…", SMALL_CAP)[0]) <= width:
+                return said(row)
+    return ""
+
+
+@pytest.mark.parametrize("sign", SIGNS, ids=[package for _, package in SIGNS])
+def test_a_shortened_row_holds_as_much_as_has_room(sign: tuple[tuple[str, ...], str]) -> None:
+    plan = lettered_plan(*sign)
+    shortened = 0
+    for panel in plan.panels:
+        own = panel_words(plan, panel)
+        for width in (3.0, 4.5, 6.0, 9.0, 14.0):
+            text = said(own.one_row(width))
+            if "…" in text and (most := longest(own, width)):
+                assert text.replace("…", "") == most
+                shortened += 1
+    assert shortened

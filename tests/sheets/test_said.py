@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bigsign.sheets.metrics import can_show
-from bigsign.sheets.said import action_said, warning_said
+from bigsign.sheets.said import action_said, by_panels, warning_said
 from tests.lettering_plans import lettered_plan
 
 
@@ -51,3 +51,13 @@ def test_a_warning_on_paper_names_no_ids() -> None:
         plan, f"The film of {piece} is larger. Line {plan.lines[1].id}: doubt. Between panel-01 and panel-02."
     )
     assert said == f"The film of a piece of panel {number} is larger. Line 2: doubt. Between panel 1 and panel 2."
+
+
+def test_panels_and_pieces_go_by_their_numbers() -> None:
+    plan = lettered_plan(("FRESH EGGS", "Honey"), "fontpkg_anton")
+    first, piece = plan.panels[0], plan.fragments[0][1]
+    holders = [panel.number for panel in plan.panels if plan.fragments[0][0] in panel.fragments]
+    assert by_panels(plan, f"{first.id} and panel-99; Piece {piece}.") == (
+        f"panel {first.number} and panel-99; A piece of panel {holders[0]}."
+    )
+    assert by_panels(plan, "Film p99999 lies.") == "Film p99999 lies."

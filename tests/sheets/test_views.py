@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from random import Random
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.geometry import LineString, box
+from shapely.geometry import LineString, MultiPolygon, box
 
 from bigsign.sheets.grid import scale_text
 from bigsign.sheets.items import Stroke
@@ -73,3 +75,20 @@ def test_tints_are_light_but_not_white(colour: str) -> None:
     red, green, blue = (int(film_tint(colour)[i : i + 2], 16) for i in (1, 3, 5))
     light = (0.299 * red + 0.587 * green + 0.114 * blue) / 255
     assert 0.55 < light < 0.93
+
+
+def test_film_of_many_pieces_is_cut_to_its_window_as_a_whole_is() -> None:
+    chance = Random(3)
+    for _ in range(40):
+        squares = [(20 * n % 100, 20 * (n // 5), chance.uniform(2, 19)) for n in range(25)]
+        film = MultiPolygon([box(x, y, x + wide, y + wide) for x, y, wide in squares])
+        x, y = chance.uniform(-10, 90), chance.uniform(-10, 90)
+        view = View((x, y, x + chance.uniform(5, 60), y + chance.uniform(5, 60)), (0.0, 0.0), 1.0)
+        window = box(0.0, 0.0, view.box[2] - x, view.box[3] - y)
+        whole = view.shape(film)
+        inside = view.shape(film, clip=True)
+        assert inside.is_valid
+        assert inside.symmetric_difference(whole.intersection(window)).area < 1e-6
+        edge = open_outline(whole, view.paper_box)
+        assert edge.length == pytest.approx(whole.boundary.intersection(window).length)
+        assert edge.within(window.buffer(1e-6)) or edge.is_empty

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 
+import numpy as np
 import pytest
 from shapely.geometry import Polygon
 from shapely.geometry.polygon import orient
@@ -59,3 +60,18 @@ def test_a_lone_rounded_edge_would_be_noticed() -> None:
 
     with pytest.raises(ValueError, match="dimension"):
         all_chords()
+
+
+def test_the_chords_of_many_intervals_are_those_of_each() -> None:
+    for seed in range(SEEDS // 3):
+        film = jagged(seed)
+        if not film.is_valid:
+            continue
+        for axis in (0, 1):
+            sweep = Sweep(film, axis, 15.0)
+            count = len(sweep.breaks) - 1
+            ranks = np.array(sorted(random.Random(seed).sample(range(count), count // 2)), dtype=np.intp)
+            of, chords = sweep.chords_of(ranks)
+            each = [sweep.chords_in(rank, *sweep.breaks[rank : rank + 2].tolist()) for rank in ranks.tolist()]
+            assert of.tolist() == [rank for rank, own in zip(ranks.tolist(), each, strict=True) for _ in own]
+            assert chords == pytest.approx(np.concatenate([np.empty((0, 4)), *each]))

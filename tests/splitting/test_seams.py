@@ -146,6 +146,18 @@ def test_no_seam_leaves_a_sliver_or_runs_along_an_edge() -> None:
         assert Sweep(leaning, cut.axis, 15.0).allowed(cut.at)
 
 
+@pytest.mark.parametrize("turn", [0, 90, 180, 270])
+def test_a_plate_whose_holes_touch_its_edge_keeps_all_its_film(turn: int) -> None:
+    """A hole that meets the outline at a point leaves, cut there, a ring that touches itself: no valid film."""
+    diamond = Polygon([(300, 200), (380, 320), (300, 440), (220, 320)])
+    bolt = Polygon([(520, 0), (600, 150), (520, 160), (560, 300), (470, 140), (540, 130)])
+    plate = box(0, 0, 777, 440) - diamond - bolt
+    assert isinstance(plate, Polygon)
+    assert len(plate.interiors) == 2
+    seams(rotate(plate, turn, origin=(0, 0)))  # looks whether the parts make the shape
+    seams(rotate(plate, turn, origin=(0, 0)), ((150.0, 230.0),))
+
+
 @pytest.mark.parametrize("overlap", [0.0, 6.35, 12.0])
 def test_fragments_make_the_piece_and_one_laps_the_other(overlap: float) -> None:
     bar = box(10, 10, 610, 60)

@@ -6,6 +6,7 @@ import math
 import warnings
 
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.affinity import rotate
@@ -14,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from bigsign.project import Cutter, PlanSettings, SeamSettings
+from bigsign.splitting.seam_clip import clipped
 from bigsign.splitting.seam_records import SeamRules, Shape
 from bigsign.splitting.seam_search import find_seams
 from bigsign.splitting.split import split
@@ -156,6 +158,17 @@ def test_a_plate_whose_holes_touch_its_edge_keeps_all_its_film(turn: int) -> Non
     assert len(plate.interiors) == 2
     seams(rotate(plate, turn, origin=(0, 0)))  # looks whether the parts make the shape
     seams(rotate(plate, turn, origin=(0, 0)), ((150.0, 230.0),))
+
+
+def test_film_is_clipped_where_the_quick_way_falls_over() -> None:
+    """A slit of next to no width that the edge of the box meets: the library's quick way is left with three points."""
+    slit = [(1368.7997210716514, 1234.8762112032175), (1513.0382976923995, 1125.382901850859)]
+    film = Polygon([(1266.825, 1183.197), *slit, (1368.7997210716517, 1234.8762112032175), (1669.866, 1038.225)])
+    area = (1495.425, 1037.225, 1728.2, 1267.825)
+    with pytest.raises(shapely.GEOSException):
+        shapely.clip_by_rect(film, *area)
+    found = clipped(film, area)
+    assert sum(part.area for part in found) == pytest.approx(film.intersection(box(*area)).area)
 
 
 @pytest.mark.parametrize("overlap", [0.0, 6.35, 12.0])

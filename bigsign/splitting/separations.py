@@ -28,7 +28,7 @@ __all__ = ["WEARY", "Separations", "inner_tangents", "masks_to_ints"]
 FloatArray = npt.NDArray[np.float64]
 WordArray = npt.NDArray[np.uint64]
 
-CHUNK = 4_000_000  # projections held at once: 32 MB
+CHUNK = 100_000  # projections held at once: 0.8 MB, which the processor's nearer memory holds
 MOST_SHAPES = 1400  # hulls and cores whose tangents are listed
 SIDES_A_STATE = 20  # sides of lines that may bend that take as long to look at as a state
 SIDES_A_SET = 20_000  # sides of lines that may bend that are looked at of one set
@@ -94,23 +94,24 @@ class Separations:
         low = np.zeros((count, self._words), dtype=np.uint64)
         high, care = np.zeros_like(low), np.zeros_like(low)
         slack = 1e-9 * max([1.0, *(float(np.abs(hull).max()) for hull in hulls)])
-        step = max(1, CHUNK // max(1, sum(len(hull) for hull in hulls)))
-        for at in range(0, count, step):
-            part = lines[at : at + step]
-            real = np.abs(part[:, :2]).sum(axis=1, keepdims=True) > 0
+        corners = _Corners(hulls)
+        real = np.abs(lines[:, :2]).sum(axis=1) > 0
+        rows = np.flatnonzero(real)
+        step = max(1, CHUNK // max(1, len(hulls)))
+        for some in np.split(rows, range(step, len(rows), step)):
+            part = lines[some]
             c = part[:, 2:3]
-            least, most = _reach(part, hulls)
-            low[at : at + step] = self._pack((most <= c + slack) & real)
-            high[at : at + step] = self._pack((least >= c - slack) & (most > c + slack) & real)
+            least, most = corners.reach(part)
+            low[some] = self._pack(most <= c + slack)
+            high[some] = self._pack((least >= c - slack) & (most > c + slack))
             touch = (np.abs(most - c) <= 10 * slack) | (np.abs(least - c) <= 10 * slack)
-            care[at : at + step] = self._pack(touch & (touch.sum(axis=1, keepdims=True) > 2))
+            care[some] = self._pack(touch & (touch.sum(axis=1, keepdims=True) > 2))
         self._low, self._high, self._care = low, high, care
         if self._hooks is not None:
             self._beyond = np.zeros((count, len(self._hooks.centres)), dtype=bool)
-            for at in range(0, count, step):
-                part = lines[at : at + step]
-                self._beyond[at : at + step] = part[:, :2] @ self._hooks.centres.T > part[:, 2:3]
-            self._real = np.abs(lines[:, :2]).sum(axis=1) > 0
+            for some in np.split(rows, range(step, len(rows), step)):
+                self._beyond[some] = lines[some, :2] @ self._hooks.centres.T > lines[some, 2:3]
+            self._real = real
 
     def _pack(self, flags: npt.NDArray[np.bool_]) -> WordArray:
         padded = np.zeros((len(flags), self._words * 64), dtype=bool)
@@ -278,8 +279,24 @@ class Separations:
         return {side if side & lowest else subset ^ side for side in set(masks_to_ints(rows))}
 
 
-def _reach(lines: FloatArray, hulls: Sequence[FloatArray]) -> tuple[FloatArray, FloatArray]:
-    """Return, a row a line and a column a hull, the least and the greatest n·p of its points."""
-    starts = np.cumsum([0, *(len(hull) for hull in hulls[:-1])])
-    run = lines[:, :2] @ np.concatenate(hulls).T
-    return np.minimum.reduceat(run, starts, axis=1), np.maximum.reduceat(run, starts, axis=1)
+class _Corners:
+    """The corners of hulls, in the order of their numbers: the first of each, the second of each that has one, ..."""
+
+    def __init__(self, hulls: Sequence[FloatArray]) -> None:
+        order = sorted(range(len(hulls)), key=lambda n: -len(hulls[n]))
+        self._place = np.argsort(np.array(order, dtype=np.intp))
+        self._nth = [
+            np.array([hulls[n][k] for n in order if len(hulls[n]) > k])
+            for k in range(max((len(hull) for hull in hulls), default=0))
+        ]
+
+    def reach(self, lines: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """Return, a row a line and a column a hull, the least and the greatest n·p of its corners."""
+        normals = lines[:, :2].T
+        least = self._nth[0] @ normals
+        most = least.copy()
+        for corners in self._nth[1:]:  # the hulls with most corners stand first
+            run = corners @ normals
+            np.minimum(least[: len(run)], run, out=least[: len(run)])
+            np.maximum(most[: len(run)], run, out=most[: len(run)])
+        return least[self._place].T, most[self._place].T

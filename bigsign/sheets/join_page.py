@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from shapely.geometry import LineString, box
+from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from bigsign.plan_records import Break, GapAt, Panel, Plan, Point
@@ -66,7 +67,7 @@ def full_size_joins(plan: Plan, panel: Panel, paper: str) -> list[Break]:
     out = []
     for part in plan.breaks:
         later = panel.id in part.panels and other_of(plan, panel, part).number < panel.number
-        if later and _window(plan, panel, part, field.width, field.height, True) is not None:
+        if later and _Wanted.of(plan, panel, part).window(field.width, field.height, True) is not None:
             out.append(part)
     return out
 
@@ -84,7 +85,7 @@ def set_joins(
     taken: list[Box] = []
     for panel, part in joins:
         # less than all heights only where no page can hold them all
-        less = partly and _window(plan, panel, part, field.width, field.height, False) is None
+        less = partly and _Wanted.of(plan, panel, part).window(field.width, field.height, False) is None
         spot = _spot(plan, panel, part, taken, (field.left, top, field.right, foot), less)
         if spot is None:
             rest.append((panel, part))
@@ -104,9 +105,10 @@ def _spot(
     """Return where a join's window first has room beside those set, the highest place first, and what it shows."""
     lefts = sorted({room[0], *(taken_box[2] for taken_box in taken)})
     tops = sorted({room[1], *(taken_box[3] for taken_box in taken)})
+    shown = _Wanted.of(plan, panel, part)
     for y in tops:
         for x in lefts:
-            window = _window(plan, panel, part, room[2] - x, room[3] - y, partly)
+            window = shown.window(room[2] - x, room[3] - y, partly)
             if window is None:
                 continue
             right, low = x + _size(window)[0] + FIGURES, y + _size(window)[1] + HEAD
@@ -137,25 +139,41 @@ def _size(window: Box) -> tuple[float, float]:
     return window[2] - window[0], window[3] - window[1]
 
 
-def _window(plan: Plan, panel: Panel, part: Break, wide: float, high: float, partly: bool) -> Box | None:
-    """Return what of the sign a join's window shows, at most ``wide`` × ``high`` with figures and heading; or None."""
-    most = (wide - FIGURES, high - HEAD)
-    other = other_of(plan, panel, part)
-    found = [(gap, ends) for gap in part.gaps if (ends := _gap_ends(panel, other, gap)) is not None]
-    level = [ends for gap, ends in found if gap.along == "x"]
-    given = level or [ends for gap, ends in found if gap.along == "y"]
-    tightest = [] if part.narrowest is None else [part.narrowest.ends]
-    if given or tightest:
-        axis = 0 if level or (not given and _is_level(tightest[0])) else 1
-        tries = [[*given, *tightest], tightest, given] if level else [tightest, given[:1]]
-        windows = (_round_gaps(few, axis, most) for few in (tries if partly or not level else tries[:1]) if few)
-        window = next((window for window in windows if window is not None), None)
-    else:
-        window = _about(_middle(panel, other, part), most)
-    if window is None:
-        return None
-    frame = box(*window)
-    return window if all(film.intersection(frame).area > LEAST_SEEN for film in (panel.film, other.film)) else None
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """What a join's window is to show: the ends of its gaps, or a middle where it has none that are measured."""
+
+    films: tuple[BaseGeometry, BaseGeometry]
+    level: tuple[Ends, ...]
+    plumb: tuple[Ends, ...]
+    tightest: tuple[Ends, ...]
+    middle: Point | None
+
+    @classmethod
+    def of(cls, plan: Plan, panel: Panel, part: Break) -> _Wanted:
+        other = other_of(plan, panel, part)
+        found = [(gap, ends) for gap in part.gaps if (ends := _gap_ends(panel, other, gap)) is not None]
+        level, plumb = (tuple(ends for gap, ends in found if gap.along == axis) for axis in ("x", "y"))
+        tightest = () if part.narrowest is None else (part.narrowest.ends,)
+        middle = None if found or tightest else _middle(panel, other, part)
+        return cls((panel.film, other.film), level, plumb, tightest, middle)
+
+    def window(self, wide: float, high: float, partly: bool) -> Box | None:
+        """Return what of the sign it shows, at most ``wide`` × ``high`` with figures and heading; or None."""
+        most = (wide - FIGURES, high - HEAD)
+        if self.middle is not None:
+            window = _about(self.middle, most)
+        else:
+            given, tightest = self.level or self.plumb, self.tightest
+            axis = 0 if self.level or (not given and _is_level(tightest[0])) else 1
+            tries = [(*given, *tightest), tightest, given] if self.level else [tightest, given[:1]]
+            tries = tries if partly or not self.level else tries[:1]
+            windows = (_round_gaps(few, axis, most) for few in tries if few)
+            window = next((window for window in windows if window is not None), None)
+        if window is None:
+            return None
+        frame = box(*window)
+        return window if all(film.intersection(frame).area > LEAST_SEEN for film in self.films) else None
 
 
 def _is_level(ends: Ends) -> bool:

@@ -107,6 +107,7 @@ class Separations:
             touch = (np.abs(most - c) <= 10 * slack) | (np.abs(least - c) <= 10 * slack)
             care[some] = self._pack(touch & (touch.sum(axis=1, keepdims=True) > 2))
         self._low, self._high, self._care = low, high, care
+        self._clear = np.ascontiguousarray((low | high).T)  # what lies on either side, a row a word
         if self._hooks is not None:
             self._beyond = np.zeros((count, len(self._hooks.centres)), dtype=bool)
             for some in np.split(rows, range(step, len(rows), step)):
@@ -128,6 +129,13 @@ class Separations:
         first = 2 * (self._start[inside[i]] + inside[j] - inside[i] - 1)
         return np.concatenate([first, first + 1])
 
+    def _clean(self, rows: npt.NDArray[np.intp] | slice, wanted: WordArray) -> npt.NDArray[np.intp]:
+        """Return the rows of lines that leave all units of a subset on one side or the other; a word at a time."""
+        left = np.arange(len(self._low))[rows]
+        for word in np.flatnonzero(wanted).tolist():
+            left = left[(self._clear[word, left] & wanted[word]) == wanted[word]]
+        return left
+
     def of(self, subset: int) -> list[int]:
         """Return every separation of ``subset`` (bits of units): the side that holds its lowest unit.
 
@@ -135,11 +143,12 @@ class Separations:
         """
         wanted = self._bits(subset)
         rows = self._rows(wanted)
-        low, high = self._low[rows] & wanted, self._high[rows] & wanted
-        clean = ((low | high) == wanted).all(axis=1) & low.any(axis=1) & high.any(axis=1)
-        doubt = clean & (self._care[rows] & wanted).any(axis=1)
+        clean = self._clean(rows, wanted)
+        low, high = self._low[clean] & wanted, self._high[clean] & wanted
+        parts = low.any(axis=1) & high.any(axis=1)
+        doubt = parts & (self._care[clean] & wanted).any(axis=1)
         lowest = subset & -subset
-        found = self._normal(low[clean & ~doubt], subset, lowest)
+        found = self._normal(low[parts & ~doubt], subset, lowest)
         sides = self._normal(low[doubt], subset, lowest) - found
         found |= {side for side in sides if self.passages.straight(side, subset ^ side)}
         found = {side for side in found if not self.passages.is_shut(side, subset ^ side)}

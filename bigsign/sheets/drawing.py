@@ -66,6 +66,8 @@ def film_in_hand(view: View, film: BaseGeometry, colour: str) -> list[Item]:
 
 def film_of_neighbour(view: View, film: MultiPolygon, up: bool) -> list[Item]:
     """Return a neighbour's film in the window: already up, hatched; still to come, dashed."""
+    if not box(*film.bounds).intersects(box(*view.box)):
+        return []
     edge = open_outline(view.shape(film), view.paper_box).simplify(0.01)
     if not up:
         return outlines(edge, FINE, GREY, DASHED)

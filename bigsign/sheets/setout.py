@@ -310,17 +310,16 @@ def said(length: TapeLength) -> str:
 
 
 def _mark_rows(plan: Plan) -> list[list[str]]:
-    rows = []
-    for mark in plan.tape_marks:
-        rows.append([mark.id, *_place_cells(mark.from_reference), _corners(plan, mark)])
-    return rows
+    owned = [(panel, plan.marks_on(panel)) for panel in plan.panels]
+    return [
+        [mark.id, *_place_cells(mark.from_reference), _corners(mark, owned)] for mark in plan.tape_marks
+    ]  # fmt: skip
 
 
-def _corners(plan: Plan, mark: TapeMark) -> str:
-    """Return which corners of which panels' trims a tape mark is for."""
+def _corners(mark: TapeMark, owned: Sequence[tuple[Panel, Sequence[TapeMark]]]) -> str:
+    """Return which corners of which panels' trims a tape mark is for; ``owned``: the marks of each panel."""
     runs: list[tuple[str, list[int]]] = []
-    for panel in plan.panels:
-        own = plan.marks_on(panel)
+    for panel, own in owned:
         if mark in own:
             side = "only" if len(own) == 1 else "left" if own[0] == mark else "right"
             if not runs or runs[-1][0] != side:

@@ -77,10 +77,10 @@ class Hooks:
             self._film[units] = found
         return found
 
-    def neighbours(self, side: int) -> list[int]:
-        """Return the neighbours on a side: whole words, and units by themselves."""
+    def neighbours(self, side: int, among: int = -1) -> list[int]:
+        """Return the neighbours on a side, or those with units ``among`` some: whole words, and units by themselves."""
         out = []
-        rest = side
+        rest = side & among
         while rest:
             low = rest & -rest
             group = self._in_group.get(low.bit_length() - 1, low)
@@ -93,8 +93,9 @@ class Hooks:
         """Return the pairs of neighbours of two sides that hook."""
         if not side & self.hookable or not other & self.hookable:
             return []
-        across = set(self.neighbours(other))
-        return [(n, k) for n in self.neighbours(side) for k in self.partners.get(n, ()) if k in across]
+        across = set(self.neighbours(other, self.hookable))
+        here = self.neighbours(side, self.hookable)
+        return [(n, k) for n in here for k in self.partners.get(n, ()) if k in across]
 
     def meetings(self, side: int, other: int) -> tuple[BaseGeometry, ...]:
         """Return where the hulls of neighbours of two sides meet, for each pair that hooks."""

@@ -29,7 +29,7 @@ FloatArray = npt.NDArray[np.float64]
 WordArray = npt.NDArray[np.uint64]
 
 CHUNK = 100_000  # projections held at once: 0.8 MB, which the processor's nearer memory holds
-MOST_SHAPES = 1400  # hulls and cores whose tangents are listed
+MOST_SHAPES = 710  # hulls and cores whose tangents are listed: half a million lines
 SIDES_A_STATE = 20  # sides of lines that may bend that take as long to look at as a state
 SIDES_A_SET = 20_000  # sides of lines that may bend that are looked at of one set
 WEARY = 6_000  # effort on ways that don't run, after which a set is opened by lines that wind
@@ -61,9 +61,11 @@ class Separations:
         self.passages = Passages(hulls, hooks)
         shapes = [(1 << n, 1 << n, hull) for n, hull in enumerate(hulls)]
         if self._hooks is not None:
-            more = list(self._hooks.shapes())
-            self.complete = len(shapes) + len(more) <= MOST_SHAPES and not self._hooks.nested()
-            shapes += more[: max(0, MOST_SHAPES - len(shapes))]
+            shapes += self._hooks.shapes()
+            self.complete = not self._hooks.nested()
+        if len(shapes) > MOST_SHAPES:  # the largest are met by most lines
+            self.complete = False
+            shapes = sorted(shapes, key=lambda shape: -_area(shape[2]))[:MOST_SHAPES]
         needs = np.array([[need >> n & 1 for n in range(self.size)] for _, need, _ in shapes], dtype=bool)
         self._there = self._pack(needs)
         count = len(shapes)
@@ -286,6 +288,11 @@ class Separations:
         if not len(rows):
             return set()
         return {side if side & lowest else subset ^ side for side in set(masks_to_ints(rows))}
+
+
+def _area(hull: FloatArray) -> float:
+    x, y = hull.T
+    return abs(float(x @ np.roll(y, -1) - y @ np.roll(x, -1))) / 2
 
 
 class _Corners:

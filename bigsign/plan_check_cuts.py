@@ -182,8 +182,12 @@ def _check_cut(
 
 def _runs_through(line: LineString, film: BaseGeometry) -> bool:
     """Whether a line runs within film: one that touches its edge, as a round end just reaches a seam, does not."""
-    inner = shapely.segmentize(line.intersection(film), STEP)
-    return bool((shapely.distance(film.boundary, shapely.points(shapely.get_coordinates(inner))) > SLACK).any())
+    for part in shapely.get_parts(line.intersection(film)):
+        if isinstance(part, LineString) and not part.is_empty:
+            places = shapely.get_coordinates(shapely.segmentize(part, min(STEP, part.length / 2)))
+            if (shapely.distance(film.boundary, shapely.points(places)) > SLACK).any():
+                return True
+    return False
 
 
 def _touch_as_drawn(

@@ -15,7 +15,10 @@ YARD, FOOT = 914.4, 304.8  # mm wide
 
 @pytest.mark.parametrize(
     ("name", "width"),
-    [("flag-of-touching-parts", YARD), ("flag-of-layers", YARD), ("flag-with-wreath", YARD), ("arrow-in-box", FOOT)],
+    [
+        ("flag-of-touching-parts", YARD), ("flag-of-layers", YARD), ("flag-with-wreath", YARD), ("arrow-in-box", FOOT),
+        ("person-with-plus", YARD),
+    ],
 )
 def test_it_comes_to_a_sound_plan(name: str, width: float, tmp_path: Path) -> None:
     (tmp_path / "drawing.svg").write_bytes((HERE / f"{name}.svg").read_bytes())

@@ -29,15 +29,19 @@ __all__ = ["CrossedError", "LaidCut", "LaidLeaf", "LaidTree", "Wanted", "lay_cut
 
 FAR = 1000.0  # mm beyond the board
 ROUGH = 0.01  # mm that a line may be off what it was made from
+DEEP = 1e-3  # mm that a line which runs in film is off its edge
 AT_EDGE = 1e-4  # mm that a line within a region is drawn out to be sure to meet its edge
 STEPS = 40  # treads of a line that follows seams
 
 
 class CrossedError(Exception):
-    """A cut that bends leaves a side in pieces, for a cut above it bends too; ``cut`` says which is not to be made."""
+    """A cut that bends can't be laid out: it leaves a side in pieces, runs through film, or parts what a trim holds.
+
+    ``cut`` says which is not to be made.
+    """
 
     def __init__(self, cut: BarredCut) -> None:
-        super().__init__(f"a cut of {cut.colour} leaves a side in pieces")
+        super().__init__(f"a cut of {cut.colour} can't be laid out")
         self.cut = cut
 
 
@@ -106,7 +110,7 @@ def lay_cuts(root: Node, graph: ColourGraph, board: Bounds, rulers: Rulers, want
     Raises
     ------
     CrossedError
-        Where a line can't leave each of its sides in one piece of the region.
+        Where a line can't leave each of its sides in one piece of the region, or keep off film.
     """
     x0, y0, x1, y1 = graph.film_of(range(len(graph.atoms))).bounds
     region = box(min(board[0], x0 - 1), min(board[1], y0 - 1), max(board[2], x1 + 1), max(board[3], y1 + 1))
@@ -176,7 +180,7 @@ def _lay(
             chosen = replace(chosen, way="seam") if seams else chosen
     if chosen is None:
         chosen = choose_line(hulls[0], hulls[1], rulers, wanted.clearance, span, wanted.shared)
-    laps = _laid_film(sides, graph)
+    laps = _laid_film(sides, graph, bool(seams))
     laid, regions = _drawn(path, node, region, chosen, films, laps)
     if None in regions:
         for other in _round_others(films, graph, {*sides[0], *sides[1]}, wanted.clearance):
@@ -186,7 +190,9 @@ def _lay(
                 break
     if None in regions and not seams:
         laid, regions = _within(path, node, region, films, wanted.clearance) or (laid, regions)
-    if None in regions and winding:
+    # a way between films as close as a seam leaves them may run along another seam, where film lies over it
+    through = winding and LineString(laid.line).intersects(laps.buffer(-DEEP))
+    if through or (None in regions and winding):
         raise CrossedError(BarredCut(graph.colour, graph.layer, frozenset(sides)))
     first, second = (
         _holding(region.intersection(half), film) if part is None else part
@@ -355,10 +361,10 @@ def _hull(atoms: Collection[int], graph: ColourGraph) -> Polygon:
     return hull
 
 
-def _laid_film(sides: Sequence[Collection[int]], graph: ColourGraph) -> BaseGeometry:
-    """Return the film of two sides with the overlaps it carries, but for pieces that stand in both."""
+def _laid_film(sides: Sequence[Collection[int]], graph: ColourGraph, seamed: bool) -> BaseGeometry:
+    """Return the film of two sides with its overlaps; with a seam between them, but for pieces that stand in both."""
     held = [[fragment for atom in side for fragment in graph.atoms[atom].fragments] for side in sides]
-    both = {fragment.piece for fragment in held[0]} & {fragment.piece for fragment in held[1]}
+    both = {fragment.piece for fragment in held[0]} & {fragment.piece for fragment in held[1]} if seamed else set()
     return shapely.union_all([f.shape for own in held for f in own if f.piece not in both])
 
 

@@ -12,7 +12,7 @@ from shapely.geometry import MultiPolygon, Polygon
 from bigsign.findings import Finding
 from bigsign.geometry import polygons_of
 from bigsign.placing.breaks import PanelShape, Parted, make_break
-from bigsign.placing.cut_lines import LaidCut, LaidTree, Wanted, lay_cuts
+from bigsign.placing.cut_lines import CrossedError, LaidCut, LaidTree, Wanted, lay_cuts
 from bigsign.placing.levels import FootLine, panel_level
 from bigsign.placing.rulers import Rulers
 from bigsign.placing.trims import trim_outline
@@ -20,11 +20,12 @@ from bigsign.plan_records import Break, CutLine, Level, TapeMark
 from bigsign.project import Project
 from bigsign.reading.lettering import Lettering
 from bigsign.splitting.graph import Fragment
-from bigsign.splitting.tree import Contact, CutTree, Splitting
+from bigsign.splitting.tree import BarredCut, CutTree, Leaf, Node, Splitting, leaves
 
 __all__ = ["PlacedPanel", "Placing", "place", "tape_marks"]
 
 OFF = 1.0  # mm: a trim outline cut back before other film keeps this far from it where there is room
+TORN = 1e-3  # mm²: more film than a rounding that a trim outline no longer holds
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +145,7 @@ def _place_tree(
                 graph.stratum, graph.frame,
             )
         )
-    panels = _trims_apart(panels, laid, graph.contacts)
+    panels = _trims_apart(panels, laid, tree)
     cuts = tuple(
         CutLine(name + cut.path, tree.colour, cut.line, name + cut.left, name + cut.right, cut.chosen.way)
         for cut in laid.cuts
@@ -195,10 +196,13 @@ def _cut_back(trim: Polygon, film: MultiPolygon, others: Sequence[PlacedPanel]) 
 
 
 def _trims_apart(
-    panels: Sequence[PlacedPanel], laid: LaidTree, contacts: Sequence[Contact]
+    panels: Sequence[PlacedPanel], laid: LaidTree, tree: CutTree
 ) -> list[PlacedPanel]:
-    """Return panels whose trims overlap only where a seam lies between: a trim past its own seam ends at all others."""
-    out = list(panels)
+    """Return panels whose trims overlap only where a seam lies between: a trim past its own seam ends at all others.
+
+    Raises CrossedError where that would take film of a panel off its carrier.
+    """
+    out, contacts = list(panels), tree.graph.contacts
     cut_at = {cut.path: cut for cut in laid.cuts}
     atoms = {found.path: set(found.leaf.atoms) for found in laid.leaves}
     seamed = {(c.under, c.upper) for c in contacts} | {(c.upper, c.under) for c in contacts}
@@ -217,8 +221,22 @@ def _trims_apart(
             left = polygons_of(out[n].trim.difference(beyond))
             if left and beyond.area > 1e-9:
                 film = out[n].film
-                out[n] = replace(out[n], trim=max(left, key=lambda part: part.intersection(film).area))
+                trim = max(left, key=lambda part: part.intersection(film).area)
+                if out[n].trim.covers(film) and film.difference(trim).area > TORN:
+                    raise CrossedError(BarredCut(tree.colour, tree.graph.layer, _sides(tree.root, common)))
+                out[n] = replace(out[n], trim=trim)
     return out
+
+
+def _sides(root: Node, path: str) -> frozenset[frozenset[int]]:
+    """Return the atoms on both sides of the cut at a path."""
+    node = root
+    for step in path:
+        assert not isinstance(node, Leaf)
+        node = node.second if step == "1" else node.first
+    assert not isinstance(node, Leaf)
+    sides = (node.first, node.second)
+    return frozenset(frozenset(atom for leaf in leaves(side) for atom in leaf.atoms) for side in sides)
 
 
 def _breaks(

@@ -17,7 +17,7 @@ YARD, FOOT = 914.4, 304.8  # mm wide
     ("name", "width"),
     [
         ("flag-of-touching-parts", YARD), ("flag-of-layers", YARD), ("flag-with-wreath", YARD), ("arrow-in-box", FOOT),
-        ("person-with-plus", YARD),
+        ("person-with-plus", YARD), ("person-cartwheeling", FOOT),
     ],
 )
 def test_it_comes_to_a_sound_plan(name: str, width: float, tmp_path: Path) -> None:

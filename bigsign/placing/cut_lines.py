@@ -180,7 +180,7 @@ def _lay(
             chosen = replace(chosen, way="seam") if seams else chosen
     if chosen is None:
         chosen = choose_line(hulls[0], hulls[1], rulers, wanted.clearance, span, wanted.shared)
-    laps = _laid_film(sides, graph, bool(seams))
+    laps = _laid_film(sides, graph)
     laid, regions = _drawn(path, node, region, chosen, films, laps)
     if None in regions:
         for other in _round_others(films, graph, {*sides[0], *sides[1]}, wanted.clearance):
@@ -361,10 +361,10 @@ def _hull(atoms: Collection[int], graph: ColourGraph) -> Polygon:
     return hull
 
 
-def _laid_film(sides: Sequence[Collection[int]], graph: ColourGraph, seamed: bool) -> BaseGeometry:
-    """Return the film of two sides with its overlaps; with a seam between them, but for pieces that stand in both."""
+def _laid_film(sides: Sequence[Collection[int]], graph: ColourGraph) -> BaseGeometry:
+    """Return the film of two sides with the overlaps it carries, but for pieces that stand in both."""
     held = [[fragment for atom in side for fragment in graph.atoms[atom].fragments] for side in sides]
-    both = {fragment.piece for fragment in held[0]} & {fragment.piece for fragment in held[1]} if seamed else set()
+    both = {fragment.piece for fragment in held[0]} & {fragment.piece for fragment in held[1]}
     return shapely.union_all([f.shape for own in held for f in own if f.piece not in both])
 
 

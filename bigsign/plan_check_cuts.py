@@ -24,7 +24,7 @@ SLACK = 1e-6
 SEAM_OFF = 0.12  # mm: a cut that follows seams of several pieces may run this far beside one of them
 AT_EDGE = 1e-3  # mm that a line within a region is drawn out to be sure to meet its edge
 STEP = 0.5  # mm between the places of a line in film that are looked at
-POCKET = 0.1  # mm²: less, a third of a mm each way, a line may leave at a corner of its region, of room and of film
+DUST = 1e-6  # mm²: less is a rounding
 
 Sides = dict[str, tuple[MultiPolygon, tuple[str, ...]]]
 
@@ -99,17 +99,15 @@ def _check_under(name: str, board: BaseGeometry, sides: Sides, plan: Plan) -> It
 
 
 def _parts_of(cut: CutLine, region: BaseGeometry) -> tuple[Polygon, Polygon] | None:
-    """Return what a line that winds leaves of a region to its left and right; None: it crosses it not once.
+    """Return what a free way leaves of a region to its left and right; None: it crosses it not once, or is no free way.
 
-    A free way, or a seam with a way to its film, may run where the cuts above leave it room, and mean nothing if it
-    were drawn on beyond that.
+    A free way may run where the cuts above leave it room, and mean nothing if it were drawn on beyond that.
     """
     parts = [part for part in polygons_of(region) if part.intersects(LineString(cut.line))]
     drawn = LineString(_drawn_on(cut.line, AT_EDGE))
-    winds = cut.way == "free" or (cut.way == "seam" and len(cut.line) > 2)
-    if not winds or len(parts) != 1 or not drawn.is_simple:
+    if cut.way != "free" or len(parts) != 1 or not drawn.is_simple:
         return None
-    halves = [half for half in polygons_of(shapely.ops.split(parts[0], drawn)) if half.area > POCKET]
+    halves = [half for half in polygons_of(shapely.ops.split(parts[0], drawn)) if half.area > DUST]
     if len(halves) != 2:
         return None
     # the line may begin outside of the region: which side is left is told by the leg of which most lies in it
@@ -176,7 +174,7 @@ def _check_cut(
         under = unary_union([film for f, film in films.items() if f not in own and piece_of[f] in parted])
         stray = over.difference(lapped.intersection(under).buffer(1e-4)).difference(half.buffer(SEAM_OFF))
         reach = shapely.get_coordinates(over)
-        if stray.area > POCKET or float(shapely.distance(lines, shapely.points(reach)).max()) > overlap + SEAM_OFF:
+        if stray.area > 1e-4 or float(shapely.distance(lines, shapely.points(reach)).max()) > overlap + SEAM_OFF:
             yield f"{cut.id} has film of its {name} side on the other side"
 
 

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-import shapely
-
 from bigsign.artwork.pieces import Artwork
 from bigsign.placing.levels import foot_run
 from bigsign.placing.place import PlacedPanel
 from bigsign.plan_records import Break
+from bigsign.splitting.strata import overlaps
 
 __all__ = ["layer_rule", "work_order"]
 
@@ -31,9 +30,9 @@ def layer_rule(
     for panel in panels:
         for piece in panel.pieces:
             holding.setdefault(piece, []).append(panel)
-    for below, above in _lying_over(artwork):
-        for lower in holding.get(below, ()):
-            for upper in holding.get(above, ()):
+    for below, above in overlaps(artwork.pieces):
+        for lower in holding.get(artwork.pieces[below].id, ()):
+            for upper in holding.get(artwork.pieces[above].id, ()):
                 if upper is not lower and upper.film.intersects(lower.film):
                     before[upper.id].add(lower.id)
     for lower_id, upper_id in laps:
@@ -45,17 +44,6 @@ def layer_rule(
                 if other.frame and other.colour == panel.colour and other.stratum <= panel.stratum
             }  # fmt: skip
     return before
-
-
-def _lying_over(artwork: Artwork) -> list[tuple[str, str]]:
-    """Return the pairs of pieces of which the second, drawn later, lies over the first."""
-    shapes = [piece.shape for piece in artwork.pieces]
-    one, two = shapely.STRtree(shapes).query(shapes, predicate="intersects")
-    return [
-        (artwork.pieces[a].id, artwork.pieces[b].id)
-        for a, b in sorted(zip(one.tolist(), two.tolist(), strict=True))
-        if a < b and shapes[a].intersection(shapes[b]).area > 0
-    ]
 
 
 def work_order(
